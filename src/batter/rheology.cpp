@@ -1,0 +1,1 @@
+#include "batter/rheology.h"

@@ -1,0 +1,133 @@
+// The document: everything a maker decides about one soap. Plain values, no caches, no pointers between
+// parts; copying one is the undo system, hashing its parts is the cache key.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "batter/rheology.h"
+#include "flow/flow.h"
+#include "foundation/vec2.h"
+
+namespace foreslice::design {
+
+struct Mould {
+    double width_mm = 65;    ///< inside, 20..500
+    double height_mm = 90;   ///< inside, 10..500
+    double length_mm = 280;  ///< inside, 30..3000
+    double fill_mm = 80;     ///< rest level of the batter, > 0, <= height
+    friend bool operator==(const Mould&, const Mould&) = default;
+};
+
+/// Either a trade word or explicit figures; `rheology()` is what counts.
+struct Batter {
+    std::optional<batter::Trace> trace = batter::Trace::light;  ///< empty: `explicit_rheology` counts
+    batter::Rheology explicit_rheology;
+    double density_kg_per_m3 = 1016;  ///< 500..1500; 1016 is fresh batter at 33 % lye concentration
+    friend bool operator==(const Batter&, const Batter&) = default;
+    batter::Rheology rheology() const { return trace ? batter::rheology_of(*trace) : explicit_rheology; }
+};
+
+struct ColourantDose {
+    std::string colourant;     ///< id in the colourant library
+    double g_per_kg_oils = 0;  ///< 0..200, per kg of the oils in this portion
+    friend bool operator==(const ColourantDose&, const ColourantDose&) = default;
+};
+
+struct Portion {
+    std::string id;            ///< unique in the design: letters, digits, - and _
+    std::string name;          ///< shown to people, UTF-8
+    double share_percent = 0;  ///< of the batter; all portions add up to 100
+    std::vector<ColourantDose> doses;
+    ColourantDose white{"titanium-dioxide", 0};
+    friend bool operator==(const Portion&, const Portion&) = default;
+};
+
+/// How a pour gets into the mould. One manner so far; the seam for the others.
+enum class PourManner { laid };  ///< laid over a spatula: comes to rest on top, level
+
+struct Pour {
+    std::string portion;  ///< a Portion's id
+    std::optional<double>
+        part_percent;  ///< of the portion; empty: an equal part of what its other pours leave
+    PourManner manner = PourManner::laid;
+    double unevenness_mm =
+        0.8;  ///< standard deviation of the layer's top edge, 0..20, seeded by Design::seed
+    friend bool operator==(const Pour&, const Pour&) = default;
+};
+
+/// The wire's path point by point, in the cross-section.
+struct Waypoints {
+    std::vector<Vec2> points_mm;
+    friend bool operator==(const Waypoints&, const Waypoints&) = default;
+};
+
+enum class Side { left, right };
+
+/// Straight passes down and up, moving across by `spacing_mm` between them; enters and leaves through the
+/// top.
+struct Passes {
+    int count = 7;                     ///< 1..200 vertical passes
+    std::optional<double> spacing_mm;  ///< between passes; empty: spread evenly between the margins
+    double margin_mm = 8;              ///< wall to the centre of the first pass
+    double floor_clearance_mm = 4;     ///< floor to the underside of the wire at the lowest point
+    double top_clearance_mm = 8;       ///< rest level to the top of the wire at the upper turns
+    Side start = Side::left;
+    friend bool operator==(const Passes&, const Passes&) = default;
+};
+
+struct Stroke {
+    double wire_diameter_mm = 6;  ///< 1..30
+    double speed_mm_per_s = 50;   ///< 1..500
+    std::variant<Passes, Waypoints> path = Passes{};
+    friend bool operator==(const Stroke&, const Stroke&) = default;
+};
+
+struct Cut {
+    double bar_thickness_mm = 25;  ///< 5..200
+    double trim_mm = 5;            ///< taken off each end, >= 0
+    friend bool operator==(const Cut&, const Cut&) = default;
+};
+
+/// Fields of the file that this version does not know, kept for the next save. Opaque outside
+/// design_file.cpp.
+struct UnknownFields;
+
+struct Design {
+    std::string name = "untitled";
+    std::string notes;
+    Mould mould;
+    Batter batter;
+    std::vector<Portion> portions;
+    std::vector<Pour> pours;      ///< in order, the first is poured first (lowest)
+    std::vector<Stroke> strokes;  ///< in order; may be empty (no wire)
+    Cut cut;
+    std::uint64_t seed = 1;
+    std::shared_ptr<const UnknownFields> unknown;  ///< not part of equality
+
+    friend bool operator==(const Design& a, const Design& b) {
+        return a.name == b.name && a.notes == b.notes && a.mould == b.mould && a.batter == b.batter &&
+               a.portions == b.portions && a.pours == b.pours && a.strokes == b.strokes && a.cut == b.cut &&
+               a.seed == b.seed;
+    }
+};
+
+/// The cross-section that the flow room sees.
+flow::Box box_of(const Design& design);
+/// The path a stroke really takes: generators written out, entry from and exit into the air added when a path
+/// starts or ends inside the batter.
+std::vector<Vec2> path_of(const Stroke& stroke, const Design& design);
+std::vector<flow::Stroke> flow_strokes_of(const Design& design);
+/// How many whole bars the loaf gives.
+int bar_count(const Design& design);
+/// Distance (mm) from the loaf's start to the front face of bar `bar` (1-based).
+double bar_face_z_mm(const Design& design, int bar);
+/// Per pour, the area it takes in the cross-section, mm^2; sums to width * fill.
+std::vector<double> pour_areas_mm2(const Design& design);
+const Portion* find_portion(const Design& design, const std::string& id);
+
+}  // namespace foreslice::design

@@ -1,0 +1,24 @@
+// Reading and writing design files: versioned JSON, unknown fields kept, one clear sentence for every fault.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <string_view>
+
+#include "design/design.h"
+
+namespace foreslice::design {
+
+/// The version this program writes. Older ones are migrated on load; newer ones are refused with a sentence.
+inline constexpr int file_version = 2;
+
+/// Throws InputError (file, JSON path, value, what is allowed). Never crashes, whatever the bytes.
+Design load(const std::filesystem::path& path);
+/// The same from memory; `name` stands in for the file in error sentences.
+Design parse(std::string_view json, const std::string& name);
+/// Stable field order, two-space indent, points on one line; ends with a newline.
+std::string to_json(const Design& design);
+/// Atomic. Throws InputError when the file cannot be written.
+void save(const Design& design, const std::filesystem::path& path);
+
+}  // namespace foreslice::design

@@ -1,0 +1,18 @@
+// Reading and writing whole files safely. The only place that may need system-specific calls.
+#pragma once
+
+#include <cstddef>
+#include <filesystem>
+#include <string>
+#include <string_view>
+
+namespace foreslice {
+
+/// The whole file as bytes. Throws InputError when it cannot be read, is a folder, or is larger than `limit`.
+std::string read_file(const std::filesystem::path& path, std::size_t limit_bytes = 16U << 20);
+
+/// Writes next to the target, flushes to disk and renames over it, so that a reader (or a power cut) sees the
+/// old bytes or the new ones, never a mixture. Throws InputError with the system's reason when it fails.
+void write_file_atomically(const std::filesystem::path& path, std::string_view bytes);
+
+}  // namespace foreslice

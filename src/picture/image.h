@@ -1,0 +1,24 @@
+// An 8-bit sRGB picture in memory and its PNG file.
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <vector>
+
+#include "colour/colorimetry.h"
+
+namespace foreslice::picture {
+
+struct Image {
+    int width_px = 0;
+    int height_px = 0;
+    std::vector<std::uint8_t> rgba;  ///< width * height * 4, top row first, straight alpha, sRGB-encoded
+
+    Image() = default;
+    Image(int width, int height, colour::EncodedSrgb fill);
+};
+
+/// Atomic write. Throws InputError when it cannot be written.
+void write_png(const Image& image, const std::filesystem::path& path);
+
+}  // namespace foreslice::picture
