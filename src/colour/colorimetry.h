@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -37,6 +38,9 @@ Xyz xyz_of(const Spectrum& reflectance, Illuminant illuminant);
 Lab lab_of(const Xyz& xyz, const Xyz& white);
 Xyz xyz_of(const Lab& lab, const Xyz& white);
 
+/// Bradford chromatic adaptation (von Kries scaling of sharpened cone signals).
+Xyz adapted(const Xyz& xyz, const Xyz& from_white, const Xyz& to_white);
+
 /// To sRGB (IEC 61966-2-1). `xyz` is relative to `white`; a white other than D65 is adapted by Bradford.
 LinearSrgb linear_srgb_of(const Xyz& xyz, const Xyz& white);
 Xyz xyz_of(const LinearSrgb& rgb);  ///< relative to D65
@@ -53,6 +57,7 @@ LinearSrgb linear_srgb_of(const OkLab& lab);
 /// CIEDE2000 colour difference, kL = kC = kH = 1.
 double ciede2000(const Lab& a, const Lab& b);
 
-std::string hex_of(EncodedSrgb rgb);  ///< "#3f6f7c"
+std::string hex_of(EncodedSrgb rgb);                                ///< "#3f6f7c"
+std::optional<EncodedSrgb> encoded_from_hex(std::string_view hex);  ///< "#3f6f7c" or "#3F6F7C"; else empty
 
 }  // namespace foreslice::colour

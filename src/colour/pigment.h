@@ -1,6 +1,8 @@
 // From doses to the colour of a portion: two-constant Kubelka-Munk with Saunderson's surface correction.
 #pragma once
 
+#include <array>
+#include <cstdint>
 #include <filesystem>
 #include <string>
 #include <string_view>
@@ -17,11 +19,15 @@ struct Optics {
     Spectrum scattering_per_mm{};
 };
 
+/// What a colourant may be; warnings and lists go by it.
+inline constexpr std::array<std::string_view, 7> colourant_kinds{"white",  "oxide", "ultramarine", "clay",
+                                                                 "carbon", "mica",  "other"};
+
 /// One thing that tints. Unit optics are what 1 g per kg of oils adds to the base.
 struct Colourant {
     std::string id;                        ///< "iron-oxide-red"; stable key in design files
     std::string name;                      ///< "iron oxide red"
-    std::string kind;                      ///< "white", "oxide", "ultramarine", "clay", "carbon", "mica"
+    std::string kind;                      ///< one of colourant_kinds
     Optics unit;                           ///< (1/mm) per (g per kg oils)
     double gram_per_teaspoon = 4.0;        ///< level US teaspoon (4.93 mL); common practice, weigh your own
     double usual_most_g_per_kg_oils = 20;  ///< above this a warning is due; common practice
@@ -31,10 +37,17 @@ struct Colourant {
 
 class ColourantLibrary {
   public:
+    ColourantLibrary() = default;
+    /// From parts that are already sound (ids unique, every figure finite and >= 0).
+    ColourantLibrary(Optics base, std::string base_provenance, std::vector<Colourant> colourants);
+
     /// Reads palettes/colourants.json (or a maker's own). Throws InputError naming file, JSON path and cause.
     static ColourantLibrary load(const std::filesystem::path& path);
     /// From the text of such a file; `name` stands in for the file in error sentences.
     static ColourantLibrary parse(std::string_view json, const std::string& name);
+
+    /// The text of a library file, which `parse` reads back; spectra with five significant digits.
+    std::string to_json() const;
 
     const Optics& base() const { return base_; }
     const std::string& base_provenance() const { return base_provenance_; }
@@ -83,7 +96,11 @@ double saunderson_inverse(double measured_reflectance, const Surface& surface);
 
 /// K and S of base plus doses: additive in the dose (Duncan 1940).
 Optics mixed(const Optics& base, const std::vector<Dose>& doses);
-/// Colour of a bar `thickness_mm` thick of this material over a backing of its own kind of light grey.
+/// What a bar lies on, as seen from inside it: a light grey board. Only shows through when the bar scatters
+/// little; a 25 mm bar of the plain base over black differs from one over this by less than 1.5 in L*.
+inline constexpr double bar_backing_reflectance = 0.6;
+
+/// Colour of a bar `thickness_mm` thick of this material over `bar_backing_reflectance`.
 PortionColour colour_of(const Optics& optics, const Surface& surface = {}, double thickness_mm = 25);
 
 /// A level US teaspoon per pound of oils, from g per kg of oils.
