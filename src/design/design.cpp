@@ -1,1 +1,71 @@
 #include "design/design.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace foreslice::design {
+namespace {
+
+// Explicit parts of a portion, and how many pours share what these leave.
+struct PartSum {
+    double given_percent = 0;
+    int open = 0;
+};
+
+}  // namespace
+
+flow::Box box_of(const Design& design) {
+    return {design.mould.width_mm, design.mould.fill_mm};
+}
+
+std::vector<flow::Stroke> flow_strokes_of(const Design& design) {
+    std::vector<flow::Stroke> strokes;
+    strokes.reserve(design.strokes.size());
+    for (const Stroke& stroke : design.strokes)
+        strokes.push_back({stroke.wire_diameter_mm, stroke.speed_mm_per_s, path_of(stroke, design)});
+    return strokes;
+}
+
+int bar_count(const Design& design) {
+    const double usable_mm = design.mould.length_mm - 2 * design.cut.trim_mm;
+    // The tiny allowance keeps 11 bars of 24.545454 mm in 270 mm.
+    return std::max(0, static_cast<int>(std::floor(usable_mm / design.cut.bar_thickness_mm + 1e-6)));
+}
+
+double bar_face_z_mm(const Design& design, int bar) {
+    return design.cut.trim_mm + (bar - 1) * design.cut.bar_thickness_mm;
+}
+
+std::vector<double> pour_areas_mm2(const Design& design) {
+    std::map<std::string, PartSum> sums;
+    for (const Pour& pour : design.pours) {
+        PartSum& sum = sums[pour.portion];
+        if (pour.part_percent)
+            sum.given_percent += *pour.part_percent;
+        else
+            ++sum.open;
+    }
+    std::vector<double> areas;
+    double total = 0;
+    for (const Pour& pour : design.pours) {
+        const Portion* portion = find_portion(design, pour.portion);
+        const PartSum& sum = sums[pour.portion];
+        const double part =
+            pour.part_percent ? *pour.part_percent : std::max(0.0, 100 - sum.given_percent) / sum.open;
+        areas.push_back(portion ? portion->share_percent * part : 0);
+        total += areas.back();
+    }
+    // The shares add up to 100 only within half a per cent; the mould is filled exactly.
+    const double scale = total > 0 ? design.mould.width_mm * design.mould.fill_mm / total : 0;
+    for (double& area : areas) area *= scale;
+    return areas;
+}
+
+const Portion* find_portion(const Design& design, const std::string& id) {
+    for (const Portion& portion : design.portions)
+        if (portion.id == id) return &portion;
+    return nullptr;
+}
+
+}  // namespace foreslice::design

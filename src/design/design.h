@@ -1,5 +1,5 @@
 // The document: everything a maker decides about one soap. Plain values, no caches, no pointers between
-// parts; copying one is the undo system, hashing its parts is the cache key.
+// parts; copying one is the undo system, hashing its parts is the cache key. Ranges: limits.h.
 #pragma once
 
 #include <cstdint>
@@ -19,14 +19,14 @@ struct Mould {
     double width_mm = 65;    ///< inside, 20..500
     double height_mm = 90;   ///< inside, 10..500
     double length_mm = 280;  ///< inside, 30..3000
-    double fill_mm = 80;     ///< rest level of the batter, > 0, <= height
+    double fill_mm = 80;     ///< rest level of the batter, 5..500 and <= height
     friend bool operator==(const Mould&, const Mould&) = default;
 };
 
 /// Either a trade word or explicit figures; `rheology()` is what counts.
 struct Batter {
     std::optional<batter::Trace> trace = batter::Trace::light;  ///< empty: `explicit_rheology` counts
-    batter::Rheology explicit_rheology;
+    batter::Rheology explicit_rheology;                         ///< not saved while there is a trace
     double density_kg_per_m3 = 1016;  ///< 500..1500; 1016 is fresh batter at 33 % lye concentration
     friend bool operator==(const Batter&, const Batter&) = default;
     batter::Rheology rheology() const { return trace ? batter::rheology_of(*trace) : explicit_rheology; }
@@ -53,7 +53,7 @@ enum class PourManner { laid };  ///< laid over a spatula: comes to rest on top,
 struct Pour {
     std::string portion;  ///< a Portion's id
     std::optional<double>
-        part_percent;  ///< of the portion; empty: an equal part of what its other pours leave
+        part_percent;  ///< of the portion, 0.01..100; empty: an equal part of what its other pours leave
     PourManner manner = PourManner::laid;
     double unevenness_mm =
         0.8;  ///< standard deviation of the layer's top edge, 0..20, seeded by Design::seed
@@ -62,20 +62,29 @@ struct Pour {
 
 /// The wire's path point by point, in the cross-section.
 struct Waypoints {
-    std::vector<Vec2> points_mm;
+    std::vector<Vec2> points_mm;  ///< of the wire's centre, 2..10,000
     friend bool operator==(const Waypoints&, const Waypoints&) = default;
 };
 
 enum class Side { left, right };
 
 /// Straight passes down and up, moving across by `spacing_mm` between them; enters and leaves through the
-/// top.
+/// top. "7 passes" means what a maker counts: seven times the wire is drawn straight through the layers, at
+/// seven places, down, up, down and so on. The first pass comes down from the air at `margin_mm` from the
+/// start side's wall, and the last of them, when spread evenly, stands at `margin_mm` from the other wall;
+/// with a spacing of its own the row may end sooner (it may not reach into the wall). Between passes the wire
+/// moves across at its lowest point or, at the upper turns, below the surface. An even count ends with an
+/// upward pass, which goes on through the surface into the air. An odd count ends at the floor, and the wire
+/// must still come out: drawn back up the line it came down, it would undo that pass (creeping flow runs
+/// backwards), so it first moves half a spacing back towards the passes already drawn and is lifted straight
+/// out there, between the last two lines. A single pass goes down the middle (with a spacing: at the margin)
+/// and is lifted half a spacing further on; without one, half way between the middle and the far margin.
 struct Passes {
     int count = 7;                     ///< 1..200 vertical passes
-    std::optional<double> spacing_mm;  ///< between passes; empty: spread evenly between the margins
-    double margin_mm = 8;              ///< wall to the centre of the first pass
-    double floor_clearance_mm = 4;     ///< floor to the underside of the wire at the lowest point
-    double top_clearance_mm = 8;       ///< rest level to the top of the wire at the upper turns
+    std::optional<double> spacing_mm;  ///< between passes, >= 0.5; empty: spread evenly between the margins
+    double margin_mm = 8;              ///< wall to the centre of the first pass, >= the wire's radius
+    double floor_clearance_mm = 4;     ///< floor to the underside of the wire at the lowest point, >= 0
+    double top_clearance_mm = 8;       ///< rest level to the top of the wire at the upper turns, >= 0
     Side start = Side::left;
     friend bool operator==(const Passes&, const Passes&) = default;
 };
@@ -106,7 +115,7 @@ struct Design {
     std::vector<Pour> pours;      ///< in order, the first is poured first (lowest)
     std::vector<Stroke> strokes;  ///< in order; may be empty (no wire)
     Cut cut;
-    std::uint64_t seed = 1;
+    std::uint64_t seed = 1;                        ///< 0..2^53 - 1
     std::shared_ptr<const UnknownFields> unknown;  ///< not part of equality
 
     friend bool operator==(const Design& a, const Design& b) {
@@ -120,11 +129,19 @@ struct Design {
 flow::Box box_of(const Design& design);
 /// The path a stroke really takes: generators written out, entry from and exit into the air added when a path
 /// starts or ends inside the batter.
+/// The first and last points have the wire wholly in air. One point or none when a waypoint path is empty.
 std::vector<Vec2> path_of(const Stroke& stroke, const Design& design);
+/// Height (mm) of the wire's centre at which it is clear of the batter: rest level + radius + 1 mm.
+double height_in_air_mm(const Stroke& stroke, const Design& design);
+/// Distance between neighbouring passes, mm; may come out zero or negative for a design that validate()
+/// refuses.
+double pass_spacing_mm(const Passes& passes, const Design& design);
+/// x (mm) of every pass in the order drawn and, for an odd count, of the lift at the end.
+std::vector<double> pass_positions_mm(const Passes& passes, const Design& design);
 std::vector<flow::Stroke> flow_strokes_of(const Design& design);
 /// How many whole bars the loaf gives.
 int bar_count(const Design& design);
-/// Distance (mm) from the loaf's start to the front face of bar `bar` (1-based).
+/// Distance (mm) from the loaf's start to the front face of bar `bar` (1-based, not checked).
 double bar_face_z_mm(const Design& design, int bar);
 /// Per pour, the area it takes in the cross-section, mm^2; sums to width * fill.
 std::vector<double> pour_areas_mm2(const Design& design);

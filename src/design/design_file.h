@@ -12,7 +12,9 @@ namespace foreslice::design {
 /// The version this program writes. Older ones are migrated on load; newer ones are refused with a sentence.
 inline constexpr int file_version = 2;
 
-/// Throws InputError (file, JSON path, value, what is allowed). Never crashes, whatever the bytes.
+/// Throws InputError (file, JSON path, value, what is allowed) for the first fault of any one field. Never
+/// crashes, whatever the bytes. How fields fit together (shares that add up, paths inside the mould) is
+/// validate()'s business, so that the studio can open a design that needs mending.
 Design load(const std::filesystem::path& path);
 /// The same from memory; `name` stands in for the file in error sentences.
 Design parse(std::string_view json, const std::string& name);

@@ -1,0 +1,63 @@
+#include "design/internal/json.h"
+
+namespace foreslice::design {
+namespace {
+
+constexpr std::size_t line_columns = 100;
+
+std::string scalar(const Json& value) {
+    return value.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+bool flat(const Json& value) {
+    for (const Json& child : value)
+        if (child.is_structured()) return false;
+    return true;
+}
+
+// A list of points stands point by point even though one point is a list: each of them is flat.
+std::string one_line(const Json& value) {
+    if (!value.is_structured()) return scalar(value);
+    if (value.empty()) return value.is_object() ? "{}" : "[]";
+    std::string text = value.is_object() ? "{ " : "[";
+    bool first = true;
+    for (const auto& [key, child] : value.items()) {
+        if (!first) text += ", ";
+        first = false;
+        if (value.is_object()) text += scalar(Json(key)) + ": ";
+        text += scalar(child);
+    }
+    return text + (value.is_object() ? " }" : "]");
+}
+
+// Recursion is bounded: trees come from the reader (depth limit) or from a document (a few levels).
+void write(std::string& out, const Json& value, std::size_t depth, std::size_t column) {
+    if (!value.is_structured() || (depth > 0 && flat(value))) {
+        const std::string line = one_line(value);
+        if (!value.is_structured() || value.empty() || column + line.size() <= line_columns) {
+            out += line;
+            return;
+        }
+    }
+    const std::string indent(2 * (depth + 1), ' ');
+    out += value.is_object() ? "{" : "[";
+    bool first = true;
+    for (const auto& [key, child] : value.items()) {
+        out += first ? "\n" : ",\n";
+        first = false;
+        const std::string start = indent + (value.is_object() ? scalar(Json(key)) + ": " : "");
+        out += start;
+        write(out, child, depth + 1, start.size());
+    }
+    out += "\n" + std::string(2 * depth, ' ') + (value.is_object() ? "}" : "]");
+}
+
+}  // namespace
+
+std::string text_from_json(const Json& tree) {
+    std::string out;
+    write(out, tree, 0, 0);
+    return out + "\n";
+}
+
+}  // namespace foreslice::design

@@ -1,0 +1,65 @@
+// What every number and list of a design may be. One table for the reader, the validation, the JSON Schema's
+// test and the studio's fields, so that they cannot disagree.
+#pragma once
+
+#include <cstddef>
+
+namespace foreslice::design {
+
+/// Both ends are allowed.
+struct Range {
+    double least = 0;
+    double most = 0;
+    bool holds(double value) const { return value >= least && value <= most; }  // false for NaN
+};
+
+namespace limits {
+
+inline constexpr Range mould_width_mm{20, 500};
+inline constexpr Range mould_height_mm{10, 500};
+inline constexpr Range mould_length_mm{30, 3000};
+inline constexpr Range fill_mm{5, 500};  ///< and not above the mould's height
+
+inline constexpr Range density_kg_per_m3{500, 1500};
+inline constexpr Range consistency_pa_sn{0.001, 10000};
+inline constexpr Range flow_index{0.1, 1.5};
+inline constexpr Range yield_stress_pa{0, 10000};
+
+inline constexpr Range share_percent{0, 100};
+inline constexpr Range dose_g_per_kg_oils{0, 200};
+inline constexpr Range part_percent{0.01, 100};
+inline constexpr Range unevenness_mm{0, 20};
+
+inline constexpr Range wire_diameter_mm{1, 30};
+inline constexpr Range speed_mm_per_s{1, 500};
+inline constexpr Range pass_count{1, 200};
+inline constexpr Range pass_spacing_mm{0.5, 500};
+inline constexpr Range pass_margin_mm{0.5, 500};
+inline constexpr Range floor_clearance_mm{0, 500};
+inline constexpr Range top_clearance_mm{0, 500};
+/// Either coordinate of a waypoint; the mould and the wire narrow it further.
+inline constexpr Range waypoint_mm{0, 1000};
+
+inline constexpr Range bar_thickness_mm{5, 200};
+inline constexpr Range trim_mm{0, 1500};
+/// Whole numbers up to 2^53 - 1: as far as every JSON reader keeps them exactly.
+inline constexpr Range seed{0, 9007199254740991.0};
+
+/// How far the shares of all portions, or the parts of one, may add up to something other than 100 %.
+inline constexpr double percent_slack = 0.5;
+
+inline constexpr std::size_t portions = 64;
+inline constexpr std::size_t doses = 32;  ///< in one portion
+inline constexpr std::size_t pours = 500;
+inline constexpr std::size_t strokes = 200;
+inline constexpr std::size_t waypoints = 10000;  ///< in one stroke
+inline constexpr std::size_t id_length = 64;
+inline constexpr std::size_t name_length = 200;     ///< characters
+inline constexpr std::size_t notes_length = 20000;  ///< characters
+inline constexpr std::size_t file_bytes = 4U << 20;
+inline constexpr std::size_t json_depth = 32;          ///< lists and objects inside each other
+inline constexpr std::size_t json_list_items = 20000;  ///< in any one list
+inline constexpr std::size_t json_fields = 1000;       ///< in any one object
+
+}  // namespace limits
+}  // namespace foreslice::design

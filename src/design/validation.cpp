@@ -1,0 +1,213 @@
+// Faults: what keeps a design from being made. Single fields are checked by sending the document through the
+// reader, so that a file and a design edited in memory meet the very same rules; what follows here is how the
+// fields fit together.
+#include "design/validation.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "design/design_file.h"
+#include "design/internal/tree.h"
+#include "foundation/error.h"
+
+namespace foreslice::design {
+namespace {
+
+constexpr double touch_mm = 1e-9;  // rounding of a wire that just touches a wall
+
+class Checker {
+  public:
+    Checker(const Design& design, const std::string& file) : design_(design), file_(file) {}
+
+    void all() const {
+        mould();
+        portions();
+        pours();
+        double path_mm = 0;
+        for (std::size_t i = 0; i < design_.strokes.size(); ++i) path_mm += stroke(i);
+        if (path_mm > flow::max_path_mm)
+            fail("/strokes", "the wire's paths are " + plain_number(path_mm) + " mm long together",
+                 "at most " + plain_number(flow::max_path_mm) + " mm");
+    }
+
+  private:
+    [[noreturn]] void fail(const std::string& place, const std::string& problem,
+                           const std::string& allowed) const {
+        throw InputError(file_, place, problem, allowed);
+    }
+
+    void mould() const {
+        const Mould& mould = design_.mould;
+        if (mould.fill_mm > mould.height_mm)
+            fail("/mould/fill_mm",
+                 "a fill of " + plain_number(mould.fill_mm) + " mm overflows the mould of " +
+                     plain_number(mould.height_mm) + " mm",
+                 "5 to " + plain_number(mould.height_mm) + " (the mould's height)");
+    }
+
+    void portions() const {
+        std::set<std::string> ids;
+        double sum = 0;
+        for (std::size_t i = 0; i < design_.portions.size(); ++i) {
+            const Portion& portion = design_.portions[i];
+            const std::string path = path_to("/portions", i);
+            if (!ids.insert(portion.id).second)
+                fail(path + "/id", "there is another portion " + foreslice::quoted(portion.id),
+                     "every id once");
+            std::set<std::string> colourants;
+            for (std::size_t k = 0; k < portion.doses.size(); ++k)
+                if (!colourants.insert(portion.doses[k].colourant).second)
+                    fail(path_to(path + "/doses", k) + "/colourant",
+                         foreslice::quoted(portion.doses[k].colourant) + " is dosed twice in this portion",
+                         "every colourant once, with the sum of its doses");
+            sum += portion.share_percent;
+        }
+        if (std::abs(sum - 100) > limits::percent_slack)
+            fail("/portions", "the shares add up to " + plain_number(sum) + " %", "99.5 to 100.5 % together");
+    }
+
+    struct Parts {
+        double given = 0;
+        int open = 0;
+        std::size_t last = 0;
+    };
+
+    void pours() const {
+        std::map<std::string, Parts> parts;
+        for (std::size_t i = 0; i < design_.pours.size(); ++i) {
+            const Pour& pour = design_.pours[i];
+            if (!find_portion(design_, pour.portion))
+                fail(path_to("/pours", i) + "/portion",
+                     "there is no portion " + foreslice::quoted(pour.portion), ids());
+            Parts& of = parts[pour.portion];
+            of.last = i;
+            if (pour.part_percent)
+                of.given += *pour.part_percent;
+            else
+                ++of.open;
+        }
+        for (const auto& [id, of] : parts) pour_parts(id, of);
+        for (std::size_t i = 0; i < design_.portions.size(); ++i) {
+            const Portion& portion = design_.portions[i];
+            if (portion.share_percent > 0 && !parts.contains(portion.id))
+                fail(path_to("/portions", i),
+                     "portion " + foreslice::quoted(portion.id) + " has a share of " +
+                         plain_number(portion.share_percent) + " % but is never poured",
+                     "at least one pour of it, or a share of 0");
+        }
+    }
+
+    void pour_parts(const std::string& id, const Parts& of) const {
+        const std::string place = path_to("/pours", of.last) + "/part_percent";
+        const std::string together =
+            "the pours of portion " + foreslice::quoted(id) + " take " + plain_number(of.given) + " % of it";
+        if (of.given > 100 + limits::percent_slack) fail(place, together, "at most 100 % together");
+        if (of.open == 0 && of.given < 100 - limits::percent_slack)
+            fail(place, together, "99.5 to 100.5 % together, or one pour without a part to take the rest");
+        if (of.open > 0 && of.given > 100 - 0.01)
+            fail(place, together + " and leave nothing for the pour without a part",
+                 "parts below 100 % together");
+    }
+
+    std::string ids() const {
+        std::string words;
+        for (const Portion& portion : design_.portions) words += (words.empty() ? "" : ", ") + portion.id;
+        return words;
+    }
+
+    // Length of the stroke's path, mm.
+    double stroke(std::size_t index) const {
+        const Stroke& stroke = design_.strokes[index];
+        const std::string path = path_to("/strokes", index);
+        const double room = std::min(design_.mould.width_mm, design_.mould.fill_mm);
+        if (stroke.wire_diameter_mm >= room)
+            fail(path + "/wire_diameter_mm",
+                 "a wire of " + plain_number(stroke.wire_diameter_mm) + " mm does not fit into the batter",
+                 "less than " + plain_number(room) + " (the smaller of width and fill)");
+        if (const auto* passes = std::get_if<Passes>(&stroke.path))
+            this->passes(*passes, stroke, path + "/passes");
+        else
+            waypoints(std::get<Waypoints>(stroke.path), stroke, path + "/waypoints_mm");
+        const auto points = path_of(stroke, design_);
+        double path_mm = 0;
+        for (std::size_t i = 1; i < points.size(); ++i) path_mm += length(points[i] - points[i - 1]);
+        return path_mm;
+    }
+
+    void passes(const Passes& passes, const Stroke& stroke, const std::string& path) const {
+        const double width = design_.mould.width_mm;
+        const double radius = stroke.wire_diameter_mm / 2;
+        const double most_margin = passes.spacing_mm ? width - radius : width / 2;
+        if (passes.margin_mm < radius - touch_mm || passes.margin_mm > most_margin + touch_mm)
+            fail(path + "/margin_mm", "a margin of " + plain_number(passes.margin_mm) + " mm does not fit",
+                 plain_number(radius) + " (the wire's radius) to " + plain_number(most_margin));
+        const double spacing = pass_spacing_mm(passes, design_);
+        if (spacing < limits::pass_spacing_mm.least)
+            fail(path + "/count",
+                 plain_number(passes.count) + " passes would stand " + plain_number(spacing) + " mm apart",
+                 "fewer passes or a smaller margin, so that they stand at least 0.5 mm apart");
+        for (const double x : pass_positions_mm(passes, design_))
+            if (x < radius - touch_mm || x > width - radius + touch_mm)
+                fail(path + "/spacing_mm",
+                     plain_number(passes.count) + " passes " + plain_number(spacing) +
+                         " mm apart reach into the wall",
+                     "a row of passes that ends " + plain_number(radius) +
+                         " mm (the wire's radius) from the wall");
+        const double free_mm = design_.mould.fill_mm - stroke.wire_diameter_mm;
+        if (passes.floor_clearance_mm + passes.top_clearance_mm >= free_mm)
+            fail(path + "/floor_clearance_mm",
+                 "clearances of " + plain_number(passes.floor_clearance_mm) + " mm at the floor and " +
+                     plain_number(passes.top_clearance_mm) + " mm at the top leave the wire no way to go",
+                 "less than " + plain_number(free_mm) + " mm together (fill less the wire)");
+    }
+
+    void waypoints(const Waypoints& waypoints, const Stroke& stroke, const std::string& path) const {
+        const double radius = stroke.wire_diameter_mm / 2;
+        const double right = design_.mould.width_mm - radius;
+        for (std::size_t i = 0; i < waypoints.points_mm.size(); ++i) {
+            const Vec2 point = waypoints.points_mm[i];
+            const std::string where =
+                "at [" + plain_number(point.x) + ", " + plain_number(point.y) + "] the wire";
+            if (point.x < radius - touch_mm || point.x > right + touch_mm)
+                fail(path_to(path, i), where + " cuts into the wall",
+                     "x from " + plain_number(radius) + " to " + plain_number(right));
+            if (point.y < radius - touch_mm)
+                fail(path_to(path, i), where + " cuts into the floor", "y from " + plain_number(radius));
+        }
+    }
+
+    const Design& design_;
+    const std::string& file_;
+};
+
+void check_colourant(const std::string& id, const std::string& place, const colour::ColourantLibrary& library,
+                     const std::string& file) {
+    if (library.find(id)) return;
+    std::string known;
+    for (const auto& colourant : library.colourants()) known += (known.empty() ? "" : ", ") + colourant.id;
+    throw InputError(file, place, "the library has no colourant " + foreslice::quoted(id), known);
+}
+
+}  // namespace
+
+void validate(const Design& design, const std::string& file_name) {
+    design_from_tree(tree_of(design), file_name);
+    Checker(design, file_name).all();
+}
+
+void validate(const Design& design, const colour::ColourantLibrary& library, const std::string& file_name) {
+    validate(design, file_name);
+    for (std::size_t i = 0; i < design.portions.size(); ++i) {
+        const Portion& portion = design.portions[i];
+        const std::string path = path_to("/portions", i);
+        for (std::size_t k = 0; k < portion.doses.size(); ++k)
+            check_colourant(portion.doses[k].colourant, path_to(path + "/doses", k) + "/colourant", library,
+                            file_name);
+        if (portion.white.g_per_kg_oils > 0)
+            check_colourant(portion.white.colourant, path + "/white/colourant", library, file_name);
+    }
+}
+
+}  // namespace foreslice::design

@@ -1,0 +1,148 @@
+// From a document to a tree and to text.
+#include "design/design_file.h"
+#include "design/internal/tree.h"
+#include "foundation/text_file.h"
+
+namespace foreslice::design {
+namespace {
+
+// Puts back what the reader kept, behind the known fields.
+void restore_unknown(Json& object, const Design& design, const std::string& address) {
+    if (!design.unknown) return;
+    const auto found = design.unknown->by_address.find(address);
+    if (found == design.unknown->by_address.end()) return;
+    for (const auto& [key, value] : found->second.fields.items())
+        if (!object.contains(key)) object[key] = value;
+}
+
+Json tree_of_mould(const Design& design) {
+    Json tree = Json::object();
+    tree["width_mm"] = json_number(design.mould.width_mm);
+    tree["height_mm"] = json_number(design.mould.height_mm);
+    tree["length_mm"] = json_number(design.mould.length_mm);
+    tree["fill_mm"] = json_number(design.mould.fill_mm);
+    restore_unknown(tree, design, "mould");
+    return tree;
+}
+
+Json tree_of_batter(const Design& design) {
+    Json tree = Json::object();
+    const Batter& batter = design.batter;
+    if (batter.trace) {
+        tree["trace"] = std::string(batter::name_of(*batter.trace));
+    } else {
+        tree["consistency_pa_sn"] = json_number(batter.explicit_rheology.consistency_pa_sn);
+        tree["flow_index"] = json_number(batter.explicit_rheology.flow_index);
+        tree["yield_stress_pa"] = json_number(batter.explicit_rheology.yield_stress_pa);
+    }
+    tree["density_kg_per_m3"] = json_number(batter.density_kg_per_m3);
+    restore_unknown(tree, design, "batter");
+    return tree;
+}
+
+Json tree_of_dose(const ColourantDose& dose) {
+    Json tree = Json::object();
+    tree["colourant"] = dose.colourant;
+    tree["g_per_kg_oils"] = json_number(dose.g_per_kg_oils);
+    return tree;
+}
+
+Json tree_of_portion(const Portion& portion, const Design& design, const std::string& address) {
+    Json tree = Json::object();
+    tree["id"] = portion.id;
+    tree["name"] = portion.name;
+    tree["share_percent"] = json_number(portion.share_percent);
+    Addresses addresses(address + "/doses");
+    Json& doses = tree["doses"] = Json::array();
+    for (const ColourantDose& dose : portion.doses) {
+        doses.push_back(tree_of_dose(dose));
+        restore_unknown(doses.back(), design, addresses.next(dose.colourant));
+    }
+    Json white = tree_of_dose(portion.white);
+    restore_unknown(white, design, address + "/white");
+    tree["white"] = std::move(white);
+    restore_unknown(tree, design, address);
+    return tree;
+}
+
+Json tree_of_pour(const Pour& pour, const Design& design, const std::string& address) {
+    Json tree = Json::object();
+    tree["portion"] = pour.portion;
+    if (pour.part_percent) tree["part_percent"] = json_number(*pour.part_percent);
+    tree["manner"] = "laid";
+    tree["unevenness_mm"] = json_number(pour.unevenness_mm);
+    restore_unknown(tree, design, address);
+    return tree;
+}
+
+Json tree_of_passes(const Passes& passes, const Design& design, const std::string& address) {
+    Json tree = Json::object();
+    tree["count"] = passes.count;
+    if (passes.spacing_mm) tree["spacing_mm"] = json_number(*passes.spacing_mm);
+    tree["margin_mm"] = json_number(passes.margin_mm);
+    tree["floor_clearance_mm"] = json_number(passes.floor_clearance_mm);
+    tree["top_clearance_mm"] = json_number(passes.top_clearance_mm);
+    tree["start"] = passes.start == Side::left ? "left" : "right";
+    restore_unknown(tree, design, address + "/passes");
+    return tree;
+}
+
+Json tree_of_stroke(const Stroke& stroke, const Design& design, const std::string& address) {
+    Json tree = Json::object();
+    tree["wire_diameter_mm"] = json_number(stroke.wire_diameter_mm);
+    tree["speed_mm_per_s"] = json_number(stroke.speed_mm_per_s);
+    if (const auto* passes = std::get_if<Passes>(&stroke.path)) {
+        tree["passes"] = tree_of_passes(*passes, design, address);
+    } else {
+        Json& points = tree["waypoints_mm"] = Json::array();
+        for (const Vec2 point : std::get<Waypoints>(stroke.path).points_mm)
+            points.push_back(Json::array({json_number(point.x), json_number(point.y)}));
+    }
+    restore_unknown(tree, design, address);
+    return tree;
+}
+
+void add_lists(Json& tree, const Design& design) {
+    Addresses portion_addresses("portions");
+    Json& portions = tree["portions"] = Json::array();
+    for (const Portion& portion : design.portions)
+        portions.push_back(tree_of_portion(portion, design, portion_addresses.next(portion.id)));
+    Addresses pour_addresses("pours");
+    Json& pours = tree["pours"] = Json::array();
+    for (const Pour& pour : design.pours)
+        pours.push_back(tree_of_pour(pour, design, pour_addresses.next(pour.portion)));
+    Json& strokes = tree["strokes"] = Json::array();
+    for (std::size_t i = 0; i < design.strokes.size(); ++i)
+        strokes.push_back(tree_of_stroke(design.strokes[i], design, "strokes/" + std::to_string(i)));
+}
+
+}  // namespace
+
+Json tree_of(const Design& design) {
+    Json tree = Json::object();
+    tree["format"] = format_id;
+    tree["version"] = file_version;
+    tree["name"] = design.name;
+    tree["notes"] = design.notes;
+    tree["mould"] = tree_of_mould(design);
+    tree["batter"] = tree_of_batter(design);
+    add_lists(tree, design);
+    Json cut = Json::object();
+    cut["bar_thickness_mm"] = json_number(design.cut.bar_thickness_mm);
+    cut["trim_mm"] = json_number(design.cut.trim_mm);
+    restore_unknown(cut, design, "cut");
+    tree["cut"] = std::move(cut);
+    tree["seed"] = design.seed;
+    restore_unknown(tree, design, "");
+    return tree;
+}
+
+std::string to_json(const Design& design) {
+    return text_from_json(tree_of(design));
+}
+
+void save(const Design& design, const std::filesystem::path& path) {
+    write_file_atomically(path, to_json(design));
+}
+
+}  // namespace foreslice::design
