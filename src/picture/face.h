@@ -11,26 +11,28 @@
 #include "colour/pigment.h"
 #include "design/design.h"
 #include "flow/flow.h"
+#include "picture/coverage.h"
 #include "picture/image.h"
-#include "picture/layers.h"
 
 namespace foreslice::picture {
 
 enum class Stage { poured, drawn };
 
+inline constexpr double least_px_per_mm = 0.5, most_px_per_mm = 60;
+inline constexpr double most_pixels = 200e6;  ///< of one face
+
 struct FaceRequest {
-    int bar = 1;  ///< 1-based
-    double px_per_mm = 8;
+    int bar = 1;           ///< 1-based
+    double px_per_mm = 8;  ///< least_px_per_mm..most_px_per_mm
     Stage stage = Stage::drawn;
     flow::Resolution resolution;
 };
 
-/// Share of every portion in every pixel, 8 bits each, and what else the drawing needs.
-struct Coverage {
-    int width_px = 0, height_px = 0, portions = 0;
-    double px_per_mm = 0;
-    std::vector<std::uint8_t> share;   ///< [pixel * portions + portion], each pixel's shares add up to 255
-    std::vector<double> area_percent;  ///< a portion: share of the face
+/// A dose as the legend shows it.
+struct DoseNote {
+    std::string colourant;  ///< name for people
+    double g_per_kg_oils = 0;
+    double teaspoons_per_pound = 0;  ///< level US teaspoons per pound of oils
 };
 
 /// The bare face (no outline, no legend) with what is known about it.
@@ -38,6 +40,7 @@ struct Face {
     Image image;
     std::shared_ptr<const Coverage> coverage;
     std::vector<colour::PortionColour> colours;  ///< a portion
+    std::vector<std::vector<DoseNote>> doses;    ///< a portion: colourants, then the white; no zero doses
     flow::SolveReport solve;
 };
 
@@ -46,8 +49,9 @@ class FaceMaker {
     FaceMaker(WorkerPool& pool, std::shared_ptr<const colour::ColourantLibrary> library);
     ~FaceMaker();
 
-    /// Throws InputError for a design that validate() refuses or a bar that is not there; Stopped when asked
-    /// to. One call at a time; the caches inside make repeated calls cheap.
+    /// Throws InputError for a design that validate() refuses, a bar that is not there, a scale or a size
+    /// beyond the limits above; Stopped when asked to. One call at a time; the caches inside make repeated
+    /// calls cheap.
     Face make(const design::Design& design, const FaceRequest& request, Progress& progress);
     std::shared_ptr<const flow::FlowMap> flow_map(const design::Design& design,
                                                   const flow::Resolution& resolution, Progress& progress);
@@ -60,14 +64,17 @@ class FaceMaker {
 
 std::vector<colour::PortionColour> portion_colours(const design::Design& design,
                                                    const colour::ColourantLibrary& library);
+/// What the legend says about each portion's doses.
+std::vector<std::vector<DoseNote>> dose_notes(const design::Design& design,
+                                              const colour::ColourantLibrary& library);
 /// Coverage painted in linear light.
 Image painted(const Coverage& coverage, const std::vector<colour::PortionColour>& colours, WorkerPool& pool);
 
-/// The face as it is shown to people: bar outline, slightly uneven top edge, soft cut-surface look, title,
-/// legend of portions with doses and shares, scale bar. Averages over any 2 mm keep the face's colour (dE00 <
-/// 1).
+/// The face as it is shown to people: bar_picture() on a neutral ground with title, legend of portions with
+/// doses and shares, scale bar and the bar's number.
 Image presented(const design::Design& design, const Face& face, const FaceRequest& request);
-/// Outline and cut-surface look only.
+/// The bar as an object on a transparent picture: outline, slightly uneven top edge, soft cut-surface look,
+/// shadow. Averages over any 2 mm keep the face's colour (dE00 < 1).
 Image bar_picture(const design::Design& design, const Face& face, const FaceRequest& request);
 
 }  // namespace foreslice::picture

@@ -1,1 +1,67 @@
 #include "picture/image.h"
+
+#include <stb_image_write.h>
+
+#include <algorithm>
+#include <string>
+
+#include "foundation/error.h"
+#include "foundation/text_file.h"
+
+namespace foreslice::picture {
+namespace {
+
+bool opaque(const Image& image) {
+    for (std::size_t i = 3; i < image.rgba.size(); i += 4)
+        if (image.rgba[i] != 255) return false;
+    return true;
+}
+
+std::vector<std::uint8_t> without_alpha(const Image& image) {
+    std::vector<std::uint8_t> rgb(image.rgba.size() / 4 * 3);
+    for (std::size_t i = 0; i < image.rgba.size() / 4; ++i)
+        for (std::size_t c = 0; c < 3; ++c) rgb[3 * i + c] = image.rgba[4 * i + c];
+    return rgb;
+}
+
+void append(void* text, void* data, int size) {
+    static_cast<std::string*>(text)->append(static_cast<const char*>(data), static_cast<std::size_t>(size));
+}
+
+}  // namespace
+
+Image::Image(int width, int height, colour::EncodedSrgb fill)
+    : width_px(width),
+      height_px(height),
+      rgba(static_cast<std::size_t>(width) * static_cast<std::size_t>(height) * 4) {
+    for (std::size_t i = 0; i < rgba.size(); i += 4) {
+        rgba[i] = fill.r;
+        rgba[i + 1] = fill.g;
+        rgba[i + 2] = fill.b;
+        rgba[i + 3] = 255;
+    }
+}
+
+std::string png_bytes(const Image& image) {
+    std::string bytes;
+    const int w = image.width_px, h = image.height_px;
+    int good = 0;
+    if (opaque(image)) {
+        const auto rgb = without_alpha(image);
+        good = stbi_write_png_to_func(append, &bytes, w, h, 3, rgb.data(), 3 * w);
+    } else {
+        good = stbi_write_png_to_func(append, &bytes, w, h, 4, image.rgba.data(), 4 * w);
+    }
+    if (good == 0 || bytes.empty())
+        throw InputError("", "",
+                         "a picture of " + std::to_string(w) + " x " + std::to_string(h) +
+                             " px could not be packed as PNG",
+                         "a smaller picture");
+    return bytes;
+}
+
+void write_png(const Image& image, const std::filesystem::path& path) {
+    write_file_atomically(path, png_bytes(image));
+}
+
+}  // namespace foreslice::picture

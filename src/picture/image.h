@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <string>
 #include <vector>
 
 #include "colour/colorimetry.h"
@@ -18,6 +19,8 @@ struct Image {
     Image(int width, int height, colour::EncodedSrgb fill);
 };
 
+/// The picture as the bytes of a PNG file: RGB when every pixel is opaque, else RGBA.
+std::string png_bytes(const Image& image);
 /// Atomic write. Throws InputError when it cannot be written.
 void write_png(const Image& image, const std::filesystem::path& path);
 

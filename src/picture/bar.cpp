@@ -1,0 +1,155 @@
+// The bar as an object: the face cut out along a slightly irregular outline, with the fine marks that a
+// cutting wire leaves and a shadow where it stands. Marks are zero on average over any few square
+// millimetres, so that the colours stay what the face says.
+#include "picture/bar.h"
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+#include "foundation/random.h"
+#include "picture/draw.h"
+#include "picture/face.h"
+#include "picture/light.h"
+
+namespace foreslice::picture {
+namespace {
+
+constexpr double margin_mm = 9;
+constexpr double lower_radius_mm = 3, upper_radius_mm = 1.4;
+constexpr double top_wave_mm = 0.35, top_wave_most_mm = 0.8;  // of the top edge: sd and limit
+constexpr double mark_spacing_mm = 0.14, mark_length_mm = 8;  // of the cutting wire's lines
+constexpr double mark_strength = 0.007, grain_strength = 0.004;
+constexpr double rim_mm = 1.2, rim_strength = 0.008;  // the surface falls away a little towards the edge
+constexpr double crease_mm = 0.25, crease_strength = 0.05;
+
+// Fine horizontal lines that fade in and out along x, less their own average over 2 mm of height.
+class CutMarks {
+  public:
+    CutMarks(std::uint64_t seed, double px_per_mm, int width_px, int height_px)
+        : px_per_mm_(px_per_mm),
+          nodes_(static_cast<std::size_t>(width_px / (px_per_mm * mark_length_mm)) + 2),
+          rows_(static_cast<std::size_t>(height_px)),
+          value_(rows_ * nodes_) {
+        for (std::size_t node = 0; node < nodes_; ++node) fill_column(seed, node);
+    }
+
+    double at(int column, int row) const {
+        const double u = column / (px_per_mm_ * mark_length_mm);
+        const auto node = static_cast<std::size_t>(u);
+        const double t = u - static_cast<double>(node), s = t * t * (3 - 2 * t);
+        const double* values = &value_[static_cast<std::size_t>(row) * nodes_ + node];
+        return values[0] + s * (values[1] - values[0]);
+    }
+
+  private:
+    void fill_column(std::uint64_t seed, std::size_t node) {
+        const double lines_a_row = 1 / (px_per_mm_ * mark_spacing_mm);
+        std::vector<double> raw(rows_), sum(rows_ + 1);
+        for (std::size_t row = 0; row < rows_; ++row) {
+            raw[row] =
+                line_average(mixed_bits(seed + node), static_cast<double>(row) * lines_a_row, lines_a_row);
+            sum[row + 1] = sum[row] + raw[row];
+        }
+        const auto reach = static_cast<std::size_t>(std::max(1.0, std::round(px_per_mm_)));
+        for (std::size_t row = 0; row < rows_; ++row) {
+            const std::size_t from = row > reach ? row - reach : 0, to = std::min(rows_, row + reach + 1);
+            value_[row * nodes_ + node] = raw[row] - (sum[to] - sum[from]) / static_cast<double>(to - from);
+        }
+    }
+    // Average over [from, from + length) of a seeded value a line.
+    static double line_average(std::uint64_t seed, double from, double length) {
+        double sum = 0;
+        const double to = from + length;
+        for (double line = std::floor(from); line < to; ++line)
+            sum += (std::min(line + 1, to) - std::max(line, from)) *
+                   seeded_uniform(seed, static_cast<std::uint64_t>(line));
+        return 1.7 * sum / length;  // 1.7: unit standard deviation of one line
+    }
+
+    double px_per_mm_;
+    std::size_t nodes_, rows_;
+    std::vector<double> value_;
+};
+
+// Signed distance (mm, positive outside) to a bar of the given size whose top edge lies `lift` higher here.
+double outside_mm(double x_mm, double y_mm, double width_mm, double height_mm) {
+    const double half_width = width_mm / 2, half_height = height_mm / 2;
+    const double radius =
+        std::min({y_mm < half_height ? lower_radius_mm : upper_radius_mm, half_width, half_height});
+    const double dx = std::abs(x_mm - half_width) - (half_width - radius);
+    const double dy = std::abs(y_mm - half_height) - (half_height - radius);
+    return std::hypot(std::max(dx, 0.0), std::max(dy, 0.0)) + std::min(std::max(dx, dy), 0.0) - radius;
+}
+
+double top_lift_mm(const design::Design& design, int bar, double x_mm) {
+    const std::uint64_t seed = mixed_bits(design.seed ^ 0x70b);
+    const double wave = smooth_field(seed, x_mm, design::bar_face_z_mm(design, bar), 14, 60) +
+                        0.3 * smooth_field(seed + 1, x_mm, design::bar_face_z_mm(design, bar), 3.5, 30);
+    return std::clamp(top_wave_mm * wave, -top_wave_most_mm, top_wave_most_mm);
+}
+
+// Light that the surface sends back compared with a perfectly flat one.
+double surface_factor(double marks, double grain, double inside_mm) {
+    const double rim = std::exp(-inside_mm / rim_mm), crease = std::exp(-inside_mm / crease_mm);
+    return 1 + mark_strength * marks + grain_strength * grain - rim_strength * rim - crease_strength * crease;
+}
+
+void put(Image& image, int x, int y, const std::uint8_t* colour, double factor, double alpha) {
+    const auto light = [&](int c) { return factor * static_cast<double>(linear_of(colour[c])); };
+    blend(image, x, y, {light(0), light(1), light(2)}, alpha);
+}
+
+struct Scene {
+    const design::Design& design;
+    const Face& face;
+    double px_per_mm;
+    int margin_px, bar;
+};
+
+void draw_bar(Image& image, const Scene& scene) {
+    const Image& face = scene.face.image;
+    const int lift_px = static_cast<int>(std::ceil(top_wave_most_mm * scene.px_per_mm));
+    const double width_mm = face.width_px / scene.px_per_mm, height_mm = face.height_px / scene.px_per_mm;
+    const std::uint64_t seed = mixed_bits(scene.design.seed * 1000 + static_cast<std::uint64_t>(scene.bar));
+    const CutMarks marks(seed, scene.px_per_mm, face.width_px, face.height_px + lift_px);
+    for (int column = 0; column < face.width_px; ++column) {
+        const double x_mm = (column + 0.5) / scene.px_per_mm;
+        const double top_mm = height_mm + top_lift_mm(scene.design, scene.bar, x_mm);
+        for (int row = -lift_px; row < face.height_px; ++row) {
+            const double y_mm = height_mm - (row + 0.5) / scene.px_per_mm;
+            const double outside = outside_mm(x_mm, y_mm, width_mm, top_mm);
+            const double alpha = std::clamp(0.5 - outside * scene.px_per_mm, 0.0, 1.0);
+            if (alpha == 0) continue;
+            const auto at =
+                static_cast<std::size_t>(std::max(row, 0)) * static_cast<std::size_t>(face.width_px) +
+                static_cast<std::size_t>(column);
+            const double grain = 1.7 * seeded_uniform(seed ^ 0x9a1, at);
+            put(image, scene.margin_px + column, scene.margin_px + row, &face.rgba[4 * at],
+                surface_factor(marks.at(column, row + lift_px), grain, std::max(0.0, -outside)), alpha);
+        }
+    }
+}
+
+}  // namespace
+
+int bar_margin_px(double px_per_mm) {
+    return static_cast<int>(std::ceil(margin_mm * px_per_mm));
+}
+
+Image bar_picture(const design::Design& design, const Face& face, const FaceRequest& request) {
+    const double scale = request.px_per_mm;
+    const int margin = bar_margin_px(scale);
+    const double width = face.image.width_px, height = face.image.height_px;
+    Image image(face.image.width_px + 2 * margin, face.image.height_px + 2 * margin, {});
+    std::fill(image.rgba.begin(), image.rgba.end(), std::uint8_t{0});
+    const double inset = 1.0 * scale;
+    shadow(image, {margin + inset, margin + 3.2 * scale, width - 2 * inset, height - 1.2 * scale},
+           2.6 * scale, 0.30);
+    shadow(image, {margin + 0.2 * scale, margin + 0.9 * scale, width - 0.4 * scale, height - 0.5 * scale},
+           0.55 * scale, 0.34);
+    draw_bar(image, {design, face, scale, margin, request.bar});
+    return image;
+}
+
+}  // namespace foreslice::picture

@@ -1,0 +1,43 @@
+// How much of every portion each pixel of a face shows.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+#include "flow/flow.h"
+#include "foundation/progress.h"
+#include "foundation/worker_pool.h"
+#include "picture/layers.h"
+
+namespace foreslice::picture {
+
+/// Share of every portion in every pixel, 8 bits each, and what else the drawing needs.
+struct Coverage {
+    int width_px = 0, height_px = 0, portions = 0;
+    double px_per_mm = 0;
+    std::vector<std::uint8_t> share;   ///< [pixel * portions + portion], each pixel's shares add up to 255
+    std::vector<double> area_percent;  ///< a portion: share of the face
+
+    std::size_t bytes() const { return share.size() + sizeof *this; }
+};
+
+/// The layers as they lie before the wire moves: exact in height, four columns a pixel across.
+Coverage poured_coverage(const LayerStack& stack, int portions, double px_per_mm, WorkerPool& pool,
+                         Progress& progress);
+
+/// The layers as the flow carried them. Each sample stands for its part of the pixel: near an edge it is
+/// shared out by the height that its part spans among the origins, so that edges are smooth where the map is
+/// smooth and thin films fade where it is not.
+Coverage carried_coverage(const LayerStack& stack, int portions, const flow::OriginRaster& origins,
+                          WorkerPool& pool, Progress& progress);
+
+/// The same straight from the map, in bands of rows, for pictures whose raster of origins would not fit in
+/// memory: `samples_across`^2 samples a pixel.
+Coverage carried_coverage(const LayerStack& stack, int portions, const flow::FlowMap& map, double px_per_mm,
+                          int samples_across, WorkerPool& pool, Progress& progress);
+
+/// Pixels over a length, at least one. The same rule as the raster of origins.
+int pixels_over(double length_mm, double px_per_mm);
+
+}  // namespace foreslice::picture

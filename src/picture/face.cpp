@@ -1,0 +1,283 @@
+#include "picture/face.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <functional>
+#include <utility>
+
+#include "design/validation.h"
+#include "foundation/content_key.h"
+#include "foundation/error.h"
+#include "picture/layers.h"
+#include "picture/light.h"
+#include "picture/recent.h"
+
+namespace foreslice::picture {
+namespace {
+
+constexpr std::size_t mebibyte = std::size_t{1} << 20U;
+
+// Above this many pixels the raster of origins would need more than about half a gibibyte.
+constexpr double most_pixels_in_a_raster = 12e6;
+constexpr int samples_across_in_bands = 2;
+
+std::uint64_t flow_key(const flow::Box& box, const batter::Rheology& rheology,
+                       const std::vector<flow::Stroke>& strokes, const flow::Resolution& resolution) {
+    ContentKey key;
+    key.add(box.width_mm).add(box.height_mm);
+    key.add(rheology.consistency_pa_sn).add(rheology.flow_index).add(rheology.yield_stress_pa);
+    key.add(resolution.cells_across).add(resolution.position_spacing_mm).add(resolution.map_tolerance_mm);
+    for (const auto& stroke : strokes) {
+        key.add(stroke.wire_diameter_mm).add(stroke.speed_mm_per_s).add(stroke.path_mm.size());
+        for (Vec2 point : stroke.path_mm) key.add(point.x).add(point.y);
+    }
+    return key.value();
+}
+
+std::uint64_t flow_key(const design::Design& design, const flow::Resolution& resolution) {
+    return flow_key(design::box_of(design), design.batter.rheology(), design::flow_strokes_of(design),
+                    resolution);
+}
+
+// What the layers of one bar depend on: areas and waves, not names or doses.
+std::uint64_t layers_key(const design::Design& design, double z_mm) {
+    ContentKey key;
+    const auto box = design::box_of(design);
+    key.add(box.width_mm).add(box.height_mm).add(design.seed).add(z_mm).add(design.portions.size());
+    const auto areas_mm2 = design::pour_areas_mm2(design);
+    for (std::size_t pour = 0; pour < design.pours.size(); ++pour) {
+        const design::Portion* portion = design::find_portion(design, design.pours[pour].portion);
+        key.add(static_cast<std::int64_t>(portion - design.portions.data()));
+        key.add(areas_mm2[pour]).add(design.pours[pour].unevenness_mm);
+    }
+    return key.value();
+}
+
+std::uint64_t colours_key(const design::Design& design, const colour::ColourantLibrary& library) {
+    ContentKey key;
+    key.add(library.key()).add(design.cut.bar_thickness_mm);
+    for (const auto& portion : design.portions) {
+        key.add(portion.doses.size());
+        for (const auto& dose : portion.doses) key.add(dose.colourant).add(dose.g_per_kg_oils);
+        key.add(portion.white.colourant).add(portion.white.g_per_kg_oils);
+    }
+    return key.value();
+}
+
+std::uint64_t joined(std::uint64_t a, std::uint64_t b) {
+    return ContentKey().add(a).add(b).value();
+}
+
+void check_request(const design::Design& design, const FaceRequest& request) {
+    const int bars = design::bar_count(design);
+    if (request.bar < 1 || request.bar > bars)
+        throw InputError("", "bar", "there is no bar " + std::to_string(request.bar) + " in this loaf",
+                         "1 to " + std::to_string(bars));
+    if (!(request.px_per_mm >= least_px_per_mm && request.px_per_mm <= most_px_per_mm))
+        throw InputError("", "px-per-mm",
+                         "a scale of " + plain_number(request.px_per_mm) + " px per mm cannot be drawn",
+                         plain_number(least_px_per_mm) + " to " + plain_number(most_px_per_mm));
+    const auto box = design::box_of(design);
+    const double pixels = box.width_mm * box.height_mm * request.px_per_mm * request.px_per_mm;
+    if (pixels > most_pixels)
+        throw InputError(
+            "", "px-per-mm",
+            "a face of " + std::to_string(pixels_over(box.width_mm, request.px_per_mm)) + " x " +
+                std::to_string(pixels_over(box.height_mm, request.px_per_mm)) + " px is too large",
+            "up to " + plain_number(most_pixels / 1e6) + " million pixels, here up to " +
+                plain_number(std::floor(10 * request.px_per_mm * std::sqrt(most_pixels / pixels)) / 10) +
+                " px per mm");
+}
+
+std::size_t bytes_of(const flow::OriginRaster& origins) {
+    return sizeof(float) * (origins.x_mm.size() + origins.y_mm.size() + origins.log_stretch.size()) +
+           sizeof(std::uint32_t) * origins.first.size();
+}
+
+/// The doses that count, colourants first, the white last.
+std::vector<colour::Dose> doses_of(const design::Portion& portion, const colour::ColourantLibrary& library) {
+    std::vector<colour::Dose> doses;
+    const auto add = [&](const design::ColourantDose& dose) {
+        if (dose.g_per_kg_oils == 0) return;
+        const colour::Colourant* colourant = library.find(dose.colourant);
+        if (!colourant)
+            throw InputError("", "portion " + foreslice::quoted(portion.id),
+                             "the colourant " + foreslice::quoted(dose.colourant) + " is not in the library",
+                             "");
+        doses.push_back({colourant, dose.g_per_kg_oils});
+    };
+    for (const auto& dose : portion.doses) add(dose);
+    add(portion.white);
+    return doses;
+}
+
+}  // namespace
+
+struct FaceMaker::Store {
+    WorkerPool& pool;
+    std::shared_ptr<const colour::ColourantLibrary> library;
+    flow::FlowEngine engine;
+    Recent<flow::FlowMap> maps{4};  // counted, not weighed: the engine keeps the pieces anyway
+    Recent<flow::OriginRaster> origins{384 * mebibyte};
+    Recent<Coverage> coverages{192 * mebibyte};
+    Recent<std::vector<colour::PortionColour>> colours{16};
+
+    Store(WorkerPool& workers, std::shared_ptr<const colour::ColourantLibrary> colourants)
+        : pool(workers), library(std::move(colourants)), engine(workers) {}
+
+    std::shared_ptr<const flow::FlowMap> map(const design::Design& design, const flow::Resolution& resolution,
+                                             Progress& progress) {
+        return maps.get(flow_key(design, resolution), [&] {
+            auto made = engine.map(design::box_of(design), design.batter.rheology(),
+                                   design::flow_strokes_of(design), resolution, progress);
+            return std::pair{std::move(made), std::size_t{1}};
+        });
+    }
+
+    std::shared_ptr<const Coverage> drawn(const design::Design& design, const FaceRequest& request,
+                                          double z_mm, std::uint64_t layers, const flow::FlowMap& map,
+                                          Progress& progress) {
+        const auto raster_key =
+            ContentKey().add(flow_key(design, request.resolution)).add(request.px_per_mm).value();
+        return coverages.get(joined(raster_key, layers), [&] {
+            const auto box = design::box_of(design);
+            const int portions = static_cast<int>(design.portions.size());
+            const LayerStack stack(design, z_mm);
+            const double pixels = box.width_mm * box.height_mm * request.px_per_mm * request.px_per_mm;
+            if (pixels > most_pixels_in_a_raster)
+                return weighed(carried_coverage(stack, portions, map, request.px_per_mm,
+                                                samples_across_in_bands, pool, progress));
+            const auto raster = origins.get(raster_key, [&] {
+                auto made = std::make_shared<const flow::OriginRaster>(
+                    engine.origins(map, box, request.px_per_mm, progress));
+                const std::size_t bytes = bytes_of(*made);
+                return std::pair{std::shared_ptr<const flow::OriginRaster>(std::move(made)), bytes};
+            });
+            return weighed(carried_coverage(stack, portions, *raster, pool, progress));
+        });
+    }
+
+    std::shared_ptr<const Coverage> poured(const design::Design& design, const FaceRequest& request,
+                                           double z_mm, std::uint64_t layers, Progress& progress) {
+        const auto key = ContentKey().add("poured").add(layers).add(request.px_per_mm).value();
+        return coverages.get(key, [&] {
+            return weighed(poured_coverage(LayerStack(design, z_mm), static_cast<int>(design.portions.size()),
+                                           request.px_per_mm, pool, progress));
+        });
+    }
+
+    static std::pair<std::shared_ptr<const Coverage>, std::size_t> weighed(Coverage coverage) {
+        const std::size_t bytes = coverage.bytes();
+        return {std::make_shared<const Coverage>(std::move(coverage)), bytes};
+    }
+};
+
+FaceMaker::FaceMaker(WorkerPool& pool, std::shared_ptr<const colour::ColourantLibrary> library)
+    : store_(std::make_unique<Store>(pool, std::move(library))) {}
+
+FaceMaker::~FaceMaker() = default;
+
+const colour::ColourantLibrary& FaceMaker::library() const {
+    return *store_->library;
+}
+
+std::shared_ptr<const flow::FlowMap> FaceMaker::flow_map(const design::Design& design,
+                                                         const flow::Resolution& resolution,
+                                                         Progress& progress) {
+    design::validate(design);
+    return store_->map(design, resolution, progress);
+}
+
+Face FaceMaker::make(const design::Design& design, const FaceRequest& request, Progress& progress) {
+    design::validate(design);
+    design::validate(design, library());
+    check_request(design, request);
+    Face face;
+    const double z_mm = design::bar_face_z_mm(design, request.bar);
+    const std::uint64_t layers = layers_key(design, z_mm);
+    if (request.stage == Stage::poured || design.strokes.empty()) {
+        face.coverage = store_->poured(design, request, z_mm, layers, progress);
+    } else {
+        const auto map = store_->map(design, request.resolution, progress);
+        face.solve = map->report();
+        face.coverage = store_->drawn(design, request, z_mm, layers, *map, progress);
+    }
+    const std::uint64_t colours = colours_key(design, library());
+    face.colours = *store_->colours.get(colours, [&] {
+        auto made =
+            std::make_shared<const std::vector<colour::PortionColour>>(portion_colours(design, library()));
+        return std::pair{std::shared_ptr<const std::vector<colour::PortionColour>>(std::move(made)),
+                         std::size_t{1}};
+    });
+    face.doses = dose_notes(design, library());
+    face.image = painted(*face.coverage, face.colours, store_->pool);
+    return face;
+}
+
+std::vector<colour::PortionColour> portion_colours(const design::Design& design,
+                                                   const colour::ColourantLibrary& library) {
+    std::vector<colour::PortionColour> colours;
+    for (const auto& portion : design.portions) {
+        const auto optics = colour::mixed(library.base(), doses_of(portion, library));
+        colours.push_back(colour::colour_of(optics, {}, design.cut.bar_thickness_mm));
+    }
+    return colours;
+}
+
+std::vector<std::vector<DoseNote>> dose_notes(const design::Design& design,
+                                              const colour::ColourantLibrary& library) {
+    std::vector<std::vector<DoseNote>> notes;
+    for (const auto& portion : design.portions) {
+        notes.emplace_back();
+        for (const auto& dose : doses_of(portion, library))
+            notes.back().push_back({dose.colourant->name, dose.g_per_kg_oils,
+                                    colour::teaspoons_per_pound(*dose.colourant, dose.g_per_kg_oils)});
+    }
+    return notes;
+}
+
+namespace {
+
+struct Paint {
+    std::array<float, 3> light;  ///< linear, per code of share: already divided by 255
+    colour::EncodedSrgb alone;   ///< of a pixel that shows nothing else
+};
+
+void paint_pixel(const std::uint8_t* share, const std::vector<Paint>& paints, std::uint8_t* rgba) {
+    std::array<float, 3> light{};
+    for (std::size_t portion = 0; portion < paints.size(); ++portion) {
+        if (share[portion] == 0) continue;
+        if (share[portion] == 255) {
+            rgba[0] = paints[portion].alone.r;
+            rgba[1] = paints[portion].alone.g;
+            rgba[2] = paints[portion].alone.b;
+            return;
+        }
+        for (std::size_t c = 0; c < 3; ++c)
+            light[c] += static_cast<float>(share[portion]) * paints[portion].light[c];
+    }
+    for (std::size_t c = 0; c < 3; ++c) rgba[c] = code_of(light[c]);
+}
+
+}  // namespace
+
+Image painted(const Coverage& coverage, const std::vector<colour::PortionColour>& colours, WorkerPool& pool) {
+    std::vector<Paint> paints;
+    for (const auto& colour : colours) {
+        const auto& l = colour.linear;
+        paints.push_back(
+            {{static_cast<float>(l.r / 255), static_cast<float>(l.g / 255), static_cast<float>(l.b / 255)},
+             colour::encoded(l)});
+    }
+    Image image(coverage.width_px, coverage.height_px, {});
+    const auto width = static_cast<std::size_t>(coverage.width_px);
+    const auto portions = static_cast<std::size_t>(coverage.portions);
+    pool.parallel_for(static_cast<std::size_t>(coverage.height_px), [&](std::size_t row) {
+        for (std::size_t at = row * width; at < (row + 1) * width; ++at)
+            paint_pixel(&coverage.share[at * portions], paints, &image.rgba[4 * at]);
+    });
+    return image;
+}
+
+}  // namespace foreslice::picture

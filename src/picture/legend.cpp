@@ -1,0 +1,116 @@
+#include "picture/legend.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "picture/caption.h"
+#include "picture/draw.h"
+#include "picture/palette.h"
+#include "picture/text.h"
+
+namespace foreslice::picture {
+namespace {
+
+// In units of a nominal px.
+constexpr double name_size = 15, dose_size = 13, head_size = 11.5;
+constexpr double head_height = 26, first_line = 14, line_height = 18.5, entry_gap = 15;
+constexpr double swatch_size = 32, text_indent = 46;
+constexpr double grams_column = 62, teaspoons_column = 62, least_text = 130, most_text = 220;
+
+constexpr const char* no_colourant = "no colourant";
+
+void draw_right(Image& page, const Font& font, double right, double baseline, double size, unsigned rgb,
+                const std::string& text) {
+    font.draw(page, right - font.width_px(text, size), baseline, size, ink_of(rgb), text);
+}
+
+// The portions in the order of their topmost pours, the last pour first, then those that are not poured.
+std::vector<std::size_t> from_the_top(const design::Design& design) {
+    std::vector<std::size_t> order;
+    const auto add = [&](std::size_t portion) {
+        if (std::find(order.begin(), order.end(), portion) == order.end()) order.push_back(portion);
+    };
+    for (auto pour = design.pours.rbegin(); pour != design.pours.rend(); ++pour)
+        for (std::size_t i = 0; i < design.portions.size(); ++i)
+            if (design.portions[i].id == pour->portion) add(i);
+    for (std::size_t i = 0; i < design.portions.size(); ++i) add(i);
+    return order;
+}
+
+}  // namespace
+
+Legend::Legend(const design::Design& design, const Face& face, double unit) : unit_(unit) {
+    for (std::size_t i : from_the_top(design))
+        entries_.push_back({face.colours[i].srgb, design.portions[i].name,
+                            short_number(design.portions[i].share_percent, 3) + " %", face.doses[i]});
+    const double text = std::clamp(widest_text_px(), least_text * unit, most_text * unit);
+    width_ = text + (text_indent + grams_column + teaspoons_column) * unit;
+}
+
+double Legend::widest_text_px() const {
+    double widest = 0;
+    for (const auto& entry : entries_) {
+        widest =
+            std::max(widest, Font::semibold().width_px(entry.name, name_size * unit_) - grams_column * unit_);
+        for (const auto& dose : entry.doses)
+            widest = std::max(widest, Font::regular().width_px(dose.colourant, dose_size * unit_));
+    }
+    return widest;
+}
+
+double Legend::height_of(const Entry& entry) const {
+    const auto lines = 1.0 + static_cast<double>(std::max<std::size_t>(1, entry.doses.size()));
+    return unit_ * std::max(swatch_size, first_line + (lines - 1) * line_height + 4);
+}
+
+double Legend::height_px() const {
+    double height = head_height * unit_;
+    for (const auto& entry : entries_) height += height_of(entry) + entry_gap * unit_;
+    return height;
+}
+
+void Legend::draw(Image& page, double x, double y) const {
+    draw_head(page, x, y);
+    double at = y + head_height * unit_;
+    for (const auto& entry : entries_) {
+        draw_entry(page, entry, x, at);
+        at += height_of(entry) + entry_gap * unit_;
+    }
+}
+
+void Legend::draw_head(Image& page, double x, double y) const {
+    const double baseline = y + 10 * unit_, size = head_size * unit_;
+    Font::regular().draw(page, x, baseline, size, ink_of(quiet_ink_rgb), "Portions, top to bottom as poured");
+    fill(page, {x, std::round(y + 17 * unit_), width_, std::max(1.0, std::round(unit_))}, ink_of(rule_rgb));
+}
+
+void Legend::draw_entry(Image& page, const Entry& entry, double x, double y) const {
+    const Font &bold = Font::semibold(), &plain = Font::regular();
+    const Rect patch{std::round(x), std::round(y), std::round(swatch_size * unit_),
+                     std::round(swatch_size * unit_)};
+    const Rect edge{patch.x - 1, patch.y - 1, patch.width + 2, patch.height + 2};
+    fill_rounded(page, edge, 4.5 * unit_, ink_of(0x000000), 0.16);
+    fill_rounded(page, patch, 4 * unit_, colour::decoded(entry.swatch));
+
+    const double text_x = x + text_indent * unit_, right = x + width_;
+    const double grams_right = right - teaspoons_column * unit_;
+    double baseline = y + first_line * unit_;
+    draw_right(page, bold, right, baseline, name_size * unit_, ink_rgb, entry.share);
+    const double room = right - text_x - bold.width_px(entry.share, name_size * unit_) - 8 * unit_;
+    bold.draw(page, text_x, baseline, name_size * unit_, ink_of(ink_rgb),
+              bold.fitted(entry.name, name_size * unit_, room));
+    const double size = dose_size * unit_;
+    for (const auto& dose : entry.doses) {
+        baseline += line_height * unit_;
+        plain.draw(page, text_x, baseline, size, ink_of(quiet_ink_rgb),
+                   plain.fitted(dose.colourant, size, grams_right - text_x - grams_column * unit_));
+        draw_right(page, plain, grams_right, baseline, size, quiet_ink_rgb,
+                   short_number(dose.g_per_kg_oils, 3) + " g/kg");
+        draw_right(page, plain, right, baseline, size, quiet_ink_rgb,
+                   short_number(dose.teaspoons_per_pound, 2) + " tsp/lb");
+    }
+    if (entry.doses.empty())
+        plain.draw(page, text_x, baseline + line_height * unit_, size, ink_of(quiet_ink_rgb), no_colourant);
+}
+
+}  // namespace foreslice::picture
