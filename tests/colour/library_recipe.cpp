@@ -105,7 +105,7 @@ Optics chromium_oxide(double peak_per_mm) {
     };
     for (std::size_t i = 0; i < band_count; ++i) {
         const double per_cm = 1e7 / lambda_nm(i);
-        shape.k[i] = 0.95 * band(per_cm, 21700, 1500, 1600) + 0.65 * band(per_cm, 16600, 1250, 1050) + 0.05;
+        shape.k[i] = 0.95 * band(per_cm, 21700, 1400, 1600) + 0.65 * band(per_cm, 16600, 1250, 950) + 0.03;
         shape.s[i] = 0.42;
     }
     return scaled_to_peak(shape, peak_per_mm);
@@ -176,11 +176,11 @@ Oxides make_oxides(const std::filesystem::path& data, const Optics& base) {
                                         [&](const TwoSwatches& p) { return p.pigment == name; });
         return two_swatch_optics(*paint, white);
     };
-    Oxides o{scaled_to_peak(relative("red oxide"), 0.40),
-             scaled_to_peak(relative("yellow oxide"), 0.34),
-             from_aim(base, "#5b5a5b", 2, 0.05),
+    Oxides o{scaled_to_peak(relative("red oxide"), 0.32),
+             scaled_to_peak(relative("yellow oxide"), 0.30),
+             from_aim(base, "#686769", 2, 0.05),
              {}};
-    o.brown = blend({{o.red, 0.45}, {o.yellow, 0.35}, {o.black, 0.20}});
+    o.brown = blend({{o.red, 0.40}, {o.yellow, 0.42}, {o.black, 0.18}});
     return o;
 }
 
@@ -190,9 +190,9 @@ void add_oxides(std::vector<Colourant>& all, const Oxides& o) {
     all.push_back(make("iron-oxide-black", "iron oxide black", oxide, o.black, false, aim_source));
     all.push_back(
         make("iron-oxide-brown", "iron oxide brown", oxide, o.brown, false,
-             "Computed as the usual blend: 45 % red, 35 % yellow and 20 % black oxide of this library "
+             "Computed as the usual blend: 40 % red, 42 % yellow and 18 % black oxide of this library "
              "by mass."));
-    all.push_back(make("chromium-oxide-green", "chromium oxide green", chromium, chromium_oxide(0.24), false,
+    all.push_back(make("chromium-oxide-green", "chromium oxide green", chromium, chromium_oxide(0.22), false,
                        "Estimate: K as the two ligand-field bands of chromium(III) near 600 and 460 nm (from "
                        "memory), their heights and widths set by hand; S in the usual ratio of a strongly "
                        "scattering oxide."));
@@ -213,12 +213,12 @@ void add_micas(std::vector<Colourant>& all, const Oxides& o, const Optics& blue)
     all.push_back(make("mica-pearl", "pearl mica", mica, pearl, false,
                        "Estimate: a weak white, scattering of thin plates guessed." + inside));
     all.push_back(make("mica-gold", "gold mica", mica,
-                       blend({{pearl, 0.85}, {o.yellow, 0.14}, {o.red, 0.01}}), false,
+                       blend({{pearl, 0.835}, {o.yellow, 0.16}, {o.red, 0.005}}), false,
                        "Estimate: pearl mica coated with yellow and a little red iron oxide." + inside));
     all.push_back(make("mica-copper", "copper mica", mica,
-                       blend({{pearl, 0.80}, {o.red, 0.14}, {o.yellow, 0.06}}), false,
-                       "Estimate: pearl mica coated with red and some yellow iron oxide." + inside));
-    all.push_back(make("mica-blue", "blue mica", mica, blend({{pearl, 0.65}, {blue, 0.35}}), false,
+                       blend({{pearl, 0.73}, {o.red, 0.10}, {o.yellow, 0.17}}), false,
+                       "Estimate: pearl mica coated with yellow and red iron oxide." + inside));
+    all.push_back(make("mica-blue", "blue mica", mica, blend({{pearl, 0.72}, {blue, 0.28}}), false,
                        "Estimate: pearl mica tinted with ultramarine, which alkali does not harm." + inside));
 }
 
@@ -227,7 +227,7 @@ void add_micas(std::vector<Colourant>& all, const Oxides& o, const Optics& blue)
 ColourantLibrary starter_library(const std::filesystem::path& data) {
     const Optics base = make_base();
     const Oxides oxides = make_oxides(data, base);
-    const Optics blue = scaled_to_peak(artist_paint(data, "PB29 ultramarine blue"), 0.13);
+    const Optics blue = scaled_to_peak(artist_paint(data, "PB29 ultramarine blue"), 0.12);
     const Optics kaolin = from_aim(base, "#e7dfcb", 20, 0.004);
 
     std::vector<Colourant> all;
@@ -241,11 +241,12 @@ ColourantLibrary starter_library(const std::filesystem::path& data) {
     add_oxides(all, oxides);
     add_ultramarines(all, base, blue);
     all.push_back(make("activated-charcoal", "activated charcoal", carbon,
-                       scaled_to_peak(artist_paint(data, "PBk9 bone black"), 0.55), false,
+                       scaled_to_peak(artist_paint(data, "PBk9 bone black"), 0.40), false,
                        "Stand-in: bone black, a charcoal too. " + artist_paint_source));
     all.push_back(make("kaolin", "kaolin (white clay)", clay, kaolin, false, aim_source));
-    all.push_back(make("rose-clay", "rose clay", clay, blend({{kaolin, 0.95}, {oxides.red, 0.05}}), false,
-                       "Computed as kaolin with 5 % red iron oxide, which is what colours it."));
+    all.push_back(make(
+        "rose-clay", "rose clay", clay, blend({{kaolin, 0.94}, {oxides.red, 0.04}, {oxides.yellow, 0.02}}),
+        false, "Computed as kaolin with 4 % red and 2 % yellow iron oxide, which are what colours it."));
     add_micas(all, oxides, blue);
     return ColourantLibrary(base, base_source, std::move(all));
 }
