@@ -15,9 +15,9 @@ struct FittedDoses {
 };
 
 /// Doses of the named colourants, each from 0 to its usual most, that bring the bar nearest to `aim`; a
-/// hundredth of a dE00 per unit of relative dose keeps needless powder out. Throws std::runtime_error for
-/// unknown ids.
+/// hundredth of a dE00 per unit of relative dose keeps needless powder out. `fixed` doses are given, not
+/// sought. Throws std::runtime_error for unknown ids.
 FittedDoses fit_doses(const colour::ColourantLibrary& library, const std::vector<std::string>& ids,
-                      colour::EncodedSrgb aim);
+                      const std::vector<colour::Dose>& fixed, colour::EncodedSrgb aim);
 
 }  // namespace foreslice::testing
