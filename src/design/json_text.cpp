@@ -45,11 +45,12 @@ void write(std::string& out, const Json& value, std::size_t depth, std::size_t c
     for (const auto& [key, child] : value.items()) {
         out += first ? "\n" : ",\n";
         first = false;
-        const std::string start = indent + (value.is_object() ? scalar(Json(key)) + ": " : "");
+        std::string start = indent;
+        if (value.is_object()) start.append(scalar(Json(key))).append(": ");
         out += start;
         write(out, child, depth + 1, start.size());
     }
-    out += "\n" + std::string(2 * depth, ' ') + (value.is_object() ? "}" : "]");
+    out.append("\n").append(2 * depth, ' ').append(value.is_object() ? "}" : "]");
 }
 
 }  // namespace
