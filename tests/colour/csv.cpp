@@ -40,4 +40,8 @@ double Csv::number(std::size_t row, const std::string& column) const {
     return std::stod(text(row, column));
 }
 
+std::string reflectance_column(int lambda_nm) {
+    return std::string("R").append(std::to_string(lambda_nm));
+}
+
 }  // namespace foreslice::testing

@@ -24,4 +24,7 @@ class Csv {
     std::vector<std::vector<std::string>> cells_;
 };
 
+/// "R550": how our files name the column of a reflectance.
+std::string reflectance_column(int lambda_nm);
+
 }  // namespace foreslice::testing

@@ -178,7 +178,7 @@ Oxides make_oxides(const std::filesystem::path& data, const Optics& base) {
     };
     Oxides o{scaled_to_peak(relative("red oxide"), 0.32),
              scaled_to_peak(relative("yellow oxide"), 0.30),
-             from_aim(base, "#686769", 2, 0.05),
+             from_aim(base, "#727174", 2, 0.05),
              {}};
     o.brown = blend({{o.red, 0.40}, {o.yellow, 0.42}, {o.black, 0.18}});
     return o;

@@ -24,7 +24,7 @@ Spectrum reflectance_row(const Csv& csv, std::size_t row) {
     Spectrum out{};
     for (std::size_t i = 0; i < band_count; ++i) {
         const int nm = std::clamp(lambda_nm(i), 420, 720);
-        out[i] = csv.number(row, "R" + std::to_string(nm));
+        out[i] = csv.number(row, reflectance_column(nm));
     }
     return out;
 }
