@@ -19,9 +19,11 @@ constexpr double margin_mm = 9;
 constexpr double lower_radius_mm = 3, upper_radius_mm = 1.4;
 constexpr double top_wave_mm = 0.35, top_wave_most_mm = 0.8;  // of the top edge: sd and limit
 constexpr double mark_spacing_mm = 0.14, mark_length_mm = 8;  // of the cutting wire's lines
-constexpr double mark_strength = 0.007, grain_strength = 0.004;
+constexpr double mark_strength = 0.010, grain_strength = 0.006, most_texture = 0.015;
 constexpr double rim_mm = 1.2, rim_strength = 0.008;  // the surface falls away a little towards the edge
-constexpr double crease_mm = 0.25, crease_strength = 0.05;
+constexpr double crease_mm = 0.3,
+                 crease_strength = 0.06;  // the broken edge catches light from the upper left
+constexpr Vec2 towards_light{-0.6, 0.8};
 
 // Fine horizontal lines that fade in and out along x, less their own average over 2 mm of height.
 class CutMarks {
@@ -89,10 +91,22 @@ double top_lift_mm(const design::Design& design, int bar, double x_mm) {
     return std::clamp(top_wave_mm * wave, -top_wave_most_mm, top_wave_most_mm);
 }
 
-// Light that the surface sends back compared with a perfectly flat one.
-double surface_factor(double marks, double grain, double inside_mm) {
-    const double rim = std::exp(-inside_mm / rim_mm), crease = std::exp(-inside_mm / crease_mm);
-    return 1 + mark_strength * marks + grain_strength * grain - rim_strength * rim - crease_strength * crease;
+// How much an edge faces the light, -1..1: the outward normal is the gradient of the distance.
+double facing_light(double x_mm, double y_mm, double width_mm, double height_mm) {
+    constexpr double step = 0.01;
+    const Vec2 normal{outside_mm(x_mm + step, y_mm, width_mm, height_mm) -
+                          outside_mm(x_mm - step, y_mm, width_mm, height_mm),
+                      outside_mm(x_mm, y_mm + step, width_mm, height_mm) -
+                          outside_mm(x_mm, y_mm - step, width_mm, height_mm)};
+    return dot(normal, towards_light) / (2 * step);
+}
+
+// Light that the surface sends back compared with a perfectly flat one: what the edge does to it.
+double edge_light(double x_mm, double y_mm, double width_mm, double height_mm, double inside_mm) {
+    if (inside_mm > 6 * rim_mm) return 0;
+    return crease_strength * std::exp(-inside_mm / crease_mm) *
+               facing_light(x_mm, y_mm, width_mm, height_mm) -
+           rim_strength * std::exp(-inside_mm / rim_mm);
 }
 
 void put(Image& image, int x, int y, const std::uint8_t* colour, double factor, double alpha) {
@@ -125,8 +139,12 @@ void draw_bar(Image& image, const Scene& scene) {
                 static_cast<std::size_t>(std::max(row, 0)) * static_cast<std::size_t>(face.width_px) +
                 static_cast<std::size_t>(column);
             const double grain = 1.7 * seeded_uniform(seed ^ 0x9a1, at);
+            const double texture =
+                std::clamp(mark_strength * marks.at(column, row + lift_px) + grain_strength * grain,
+                           -most_texture, most_texture);
+            const double inside = std::max(0.0, -outside);
             put(image, scene.margin_px + column, scene.margin_px + row, &face.rgba[4 * at],
-                surface_factor(marks.at(column, row + lift_px), grain, std::max(0.0, -outside)), alpha);
+                1 + texture + edge_light(x_mm, y_mm, width_mm, top_mm, inside), alpha);
         }
     }
 }

@@ -12,15 +12,6 @@ std::string plural(std::size_t count, const char* one, const char* many) {
     return std::to_string(count) + " " + (count == 1 ? one : many);
 }
 
-std::string stroke_words(const design::Stroke& stroke) {
-    const std::string wire = " mm wire";
-    const std::string diameter = short_number(stroke.wire_diameter_mm, 3);
-    if (const auto* passes = std::get_if<design::Passes>(&stroke.path))
-        return plural(static_cast<std::size_t>(passes->count), "pass", "passes") + " of a " + diameter + wire;
-    const auto points = std::get<design::Waypoints>(stroke.path).points_mm.size();
-    return "a " + diameter + wire + " drawn through " + plural(points, "point", "points");
-}
-
 }  // namespace
 
 std::string short_number(double value, int significant) {
@@ -47,11 +38,19 @@ std::string batter_words(const design::Design& design) {
 
 std::string wire_words(const design::Design& design) {
     if (design.strokes.empty()) return "no wire";
-    std::string words = stroke_words(design.strokes.front());
-    if (design.strokes.size() == 2) words += ", then " + stroke_words(design.strokes[1]);
-    if (design.strokes.size() > 2)
-        words += ", then " + plural(design.strokes.size() - 1, "more stroke", "more strokes");
-    return words;
+    std::size_t passes = 0, paths = 0;
+    bool one_wire = true;
+    for (const auto& stroke : design.strokes) {
+        one_wire = one_wire && stroke.wire_diameter_mm == design.strokes.front().wire_diameter_mm;
+        if (const auto* straight = std::get_if<design::Passes>(&stroke.path))
+            passes += static_cast<std::size_t>(straight->count);
+        else
+            ++paths;
+    }
+    std::string words = passes > 0 ? plural(passes, "pass", "passes") : "";
+    if (paths > 0) words += (passes > 0 ? " and " : "") + plural(paths, "free stroke", "free strokes");
+    if (!one_wire) return words + " of several wires";
+    return words + " of a " + short_number(design.strokes.front().wire_diameter_mm, 3) + " mm wire";
 }
 
 }  // namespace foreslice::picture

@@ -11,7 +11,7 @@ namespace foreslice::picture {
 std::string short_number(double value, int significant);
 /// "light trace", or the figures: "K 12 Pa·sⁿ, n 0.5, yield stress 30 Pa".
 std::string batter_words(const design::Design& design);
-/// "7 passes of a 6 mm wire"; "no wire" for a design without strokes.
+/// "7 passes of a 6 mm wire", "2 free strokes of a 5 mm wire"; "no wire" for a design without strokes.
 std::string wire_words(const design::Design& design);
 
 }  // namespace foreslice::picture

@@ -106,6 +106,27 @@ void shadow(Image& image, const Rect& rect, double sigma_px, double opacity) {
     }
 }
 
+void fill_passage(Image& image, const Rect& rect, const colour::LinearSrgb& top,
+                  const colour::LinearSrgb& bottom) {
+    const Span rows = span(rect.y, rect.height, image.height_px);
+    const Span columns = span(rect.x, rect.width, image.width_px);
+    const auto code = [](double from, double to, double t, double noise) {
+        const double exact = 255 * colour::encode_srgb(from + t * (to - from)) + noise;
+        return static_cast<std::uint8_t>(std::clamp(std::lround(exact), 0L, 255L));
+    };
+    for (int y = rows.from; y < rows.to; ++y) {
+        const double t = std::clamp((y + 0.5 - rect.y) / rect.height, 0.0, 1.0);
+        for (int x = columns.from; x < columns.to; ++x) {
+            std::uint8_t* below = pixel(image, x, y);
+            const double noise = dither(x, y);
+            below[0] = code(top.r, bottom.r, t, noise);
+            below[1] = code(top.g, bottom.g, t, noise);
+            below[2] = code(top.b, bottom.b, t, noise);
+            below[3] = 255;
+        }
+    }
+}
+
 void place(Image& onto, const Image& what, int x, int y) {
     for (int row = 0; row < what.height_px; ++row)
         for (int column = 0; column < what.width_px; ++column) {

@@ -20,6 +20,9 @@ void fill_rounded(Image& image, const Rect& rect, double radius, const colour::L
 /// The soft shadow of a rectangle: its shape blurred by a Gaussian, dithered by less than one code so that it
 /// shows no steps. On a transparent picture it becomes alpha.
 void shadow(Image& image, const Rect& rect, double sigma_px, double opacity);
+/// An even passage from one ink to the other, top to bottom, dithered so that it shows no steps. Opaque.
+void fill_passage(Image& image, const Rect& rect, const colour::LinearSrgb& top,
+                  const colour::LinearSrgb& bottom);
 /// `what` over `onto`, its top left corner at (x, y).
 void place(Image& onto, const Image& what, int x, int y);
 

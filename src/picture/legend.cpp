@@ -15,7 +15,7 @@ namespace {
 constexpr double name_size = 15, dose_size = 13, head_size = 11.5;
 constexpr double head_height = 26, first_line = 14, line_height = 18.5, entry_gap = 15;
 constexpr double swatch_size = 32, text_indent = 46;
-constexpr double grams_column = 62, teaspoons_column = 62, least_text = 130, most_text = 220;
+constexpr double grams_column = 76, teaspoons_column = 88, least_text = 130, most_text = 220;
 
 constexpr const char* no_colourant = "no colourant";
 

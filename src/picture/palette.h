@@ -7,7 +7,8 @@
 namespace foreslice::picture {
 
 inline constexpr unsigned paper_rgb = 0xf7f5f1;
-inline constexpr unsigned ground_rgb = 0xd5d1ca;  ///< what the bar lies on
+inline constexpr unsigned ground_top_rgb = 0xdcd9d3;  ///< what the bar lies on
+inline constexpr unsigned ground_bottom_rgb = 0xcdc9c2;
 inline constexpr unsigned ink_rgb = 0x2b2926;
 inline constexpr unsigned quiet_ink_rgb = 0x6b665f;
 inline constexpr unsigned rule_rgb = 0xcfcac2;

@@ -1,0 +1,38 @@
+// foreslice check: whether a design can be made, and what is risky about it.
+#include <CLI/CLI.hpp>
+#include <iostream>
+
+#include "cli/commands.h"
+#include "cli/workplace.h"
+#include "design/validation.h"
+
+namespace foreslice::cli {
+namespace {
+
+int check(const CommonOptions& options) {
+    const auto library = library_of(options);
+    const auto design = opened(options.design, *library);
+    const auto warnings = design::warnings(design, *library);
+    std::cout << options.design.string() << ": valid, ";
+    if (warnings.empty()) std::cout << "no warnings";
+    if (!warnings.empty()) std::cout << warnings.size() << (warnings.size() == 1 ? " warning" : " warnings");
+    std::cout << "\n";
+    for (const auto& warning : warnings)
+        std::cout << "  " << warning.place << ": " << warning.sentence << " " << warning.cure << "\n";
+    return good;
+}
+
+}  // namespace
+
+void add_check(CLI::App& app, Work& chosen) {
+    auto options = std::make_shared<CommonOptions>();
+    CLI::App* command = app.add_subcommand("check", "Say whether a design is valid, and warn of risks");
+    add_design(*command, *options);
+    add_colourants(*command, *options);
+    command->footer(
+        "Exit code 0 for a valid design, warnings or not; 2 for one that cannot be made.\n\n"
+        "Example:\n  foreslice check palettes/slipway.foreslice.json");
+    command->final_callback([options, &chosen] { chosen = [options] { return check(*options); }; });
+}
+
+}  // namespace foreslice::cli

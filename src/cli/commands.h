@@ -1,0 +1,25 @@
+// One function a command: declares its options and says what to do when it is chosen.
+#pragma once
+
+#include <functional>
+
+namespace CLI {
+class App;
+}
+
+namespace foreslice::cli {
+
+/// Exit codes. Wrong use and bad input are one; a result that was made but whose flow solve stayed short of
+/// its tolerance is told apart, so that a script can notice.
+enum ExitCode : int { good = 0, failed = 1, bad_input = 2, not_converged = 3 };
+
+/// Does the chosen command's work and returns its exit code.
+using Work = std::function<int()>;
+
+void add_face(CLI::App& app, Work& chosen);
+void add_colours(CLI::App& app, Work& chosen);
+void add_flow(CLI::App& app, Work& chosen);
+void add_check(CLI::App& app, Work& chosen);
+void add_demo(CLI::App& app, Work& chosen);
+
+}  // namespace foreslice::cli

@@ -1,0 +1,81 @@
+#include "cli/workplace.h"
+
+#include <CLI/CLI.hpp>
+#include <iostream>
+
+#include "cli/commands.h"
+#include "design/design_file.h"
+#include "design/validation.h"
+#include "foundation/error.h"
+#include "picture/assets.h"
+#include "picture/caption.h"
+
+namespace foreslice::cli {
+
+flow::Resolution CommonOptions::resolution() const {
+    flow::Resolution resolution;
+    resolution.cells_across = cells_across;
+    return resolution;
+}
+
+void add_design(CLI::App& command, CommonOptions& options) {
+    command.add_option("DESIGN", options.design, "Design file (JSON)")->required();
+}
+
+void add_colourants(CLI::App& command, CommonOptions& options) {
+    command
+        .add_option("--colourants", options.colourants,
+                    "Colourant library to use instead of the program's own")
+        ->type_name("FILE");
+}
+
+void add_computing(CLI::App& command, CommonOptions& options) {
+    command
+        .add_option("--threads", options.threads,
+                    "Threads to compute with; 0 means all there are. The picture does not depend on it")
+        ->type_name("N")
+        ->check(CLI::Range(0, 256));
+    command.add_option("--cells", options.cells_across, "Cells of the flow's grid across the mould's width")
+        ->type_name("N")
+        ->check(CLI::Range(16, 1024))
+        ->capture_default_str();
+}
+
+std::shared_ptr<const colour::ColourantLibrary> library_of(const CommonOptions& options) {
+    const auto path =
+        options.colourants.empty() ? picture::own_file("palettes/colourants.json") : options.colourants;
+    return std::make_shared<const colour::ColourantLibrary>(colour::ColourantLibrary::load(path));
+}
+
+design::Design opened(const std::filesystem::path& path, const colour::ColourantLibrary& library) {
+    design::Design design = design::load(path);
+    design::validate(design, path.string());
+    design::validate(design, library, path.string());
+    return design;
+}
+
+void check_picture_name(const std::filesystem::path& picture, const std::filesystem::path& design) {
+    auto extension = picture.extension().string();
+    for (char& c : extension) c = static_cast<char>(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
+    if (extension != ".png")
+        throw InputError("", "-o", foreslice::quoted(picture.string()) + " is not a name for a picture",
+                         "a name that ends in .png");
+    std::error_code error;
+    const auto folder = picture.parent_path();
+    if (!folder.empty() && !std::filesystem::is_directory(folder, error))
+        throw InputError(picture.string(), "",
+                         "cannot be written: there is no folder " + foreslice::quoted(folder.string()), "");
+    if (std::filesystem::equivalent(picture, design, error))
+        throw InputError(picture.string(), "", "is the design itself and would be overwritten",
+                         "another name");
+}
+
+int exit_code_of(const flow::SolveReport& report, const std::string& name) {
+    if (report.converged) return good;
+    std::cerr << "foreslice: " << name << ": the flow did not reach its tolerance at every position of the "
+              << "wire (relative change " << picture::short_number(report.worst_residual, 2) << " after "
+              << report.most_iterations << " iterations); take the result with care\n";
+    return not_converged;
+}
+
+}  // namespace foreslice::cli

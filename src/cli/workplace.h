@@ -1,0 +1,44 @@
+// What several commands share: common options, opening a design with its colourants, checks of file names.
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <string>
+
+#include "colour/pigment.h"
+#include "design/design.h"
+#include "flow/flow.h"
+#include "foundation/worker_pool.h"
+
+namespace CLI {
+class App;
+}
+
+namespace foreslice::cli {
+
+struct CommonOptions {
+    std::filesystem::path design;
+    std::filesystem::path colourants;  ///< empty: the program's own library
+    unsigned threads = 0;              ///< 0: as many as the machine has
+    int cells_across = flow::Resolution{}.cells_across;
+
+    flow::Resolution resolution() const;
+};
+
+void add_design(CLI::App& command, CommonOptions& options);
+void add_colourants(CLI::App& command, CommonOptions& options);
+/// --threads and --cells.
+void add_computing(CLI::App& command, CommonOptions& options);
+
+std::shared_ptr<const colour::ColourantLibrary> library_of(const CommonOptions& options);
+/// Loads and validates; every error names the file.
+design::Design opened(const std::filesystem::path& path, const colour::ColourantLibrary& library);
+
+/// Refuses, before any work is done, a picture name that does not end in .png, lies in no folder, or is one
+/// of the inputs.
+void check_picture_name(const std::filesystem::path& picture, const std::filesystem::path& design);
+
+/// Says on standard error when a flow solve stayed short of its tolerance, and returns the exit code for it.
+int exit_code_of(const flow::SolveReport& report, const std::string& name);
+
+}  // namespace foreslice::cli
