@@ -32,7 +32,7 @@ PortionColour bar(const std::vector<std::pair<std::string, double>>& recipe) {
     std::vector<Dose> doses;
     for (const auto& [id, dose] : recipe) {
         const Colourant* colourant = shipped().find(id);
-        REQUIRE_MESSAGE(colourant != nullptr, id);
+        REQUIRE(colourant != nullptr);
         doses.push_back({colourant, dose});
     }
     return colour_of(mixed(shipped().base(), doses));
