@@ -47,9 +47,11 @@ class TreeBuilder : public nlohmann::json_sax<Json> {
     // Path of the value on level `depth` (0 is the root).
     std::string here(std::size_t depth) const {
         std::string path;
-        for (std::size_t i = 0; i < depth; ++i)
-            path = levels_[i].value.is_object() ? path_to(path, levels_[i].key)
-                                                : path_to(path, levels_[i].value.size());
+        for (std::size_t i = 0; i < depth; ++i) {
+            const Level& level = levels_[i];
+            if (level.value.is_object() && level.keys.empty()) break;  // before its first field
+            path = level.value.is_object() ? path_to(path, level.key) : path_to(path, level.value.size());
+        }
         return path;
     }
 

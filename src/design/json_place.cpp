@@ -103,10 +103,8 @@ void Place::fail_wrong(const std::string& allowed) const {
 }
 
 double Place::number(Range allowed) const {
-    const std::string words = "a number from " + words_of(allowed);
-    if (!value_->is_number()) fail_wrong(words);
-    const double number = value_->get<double>();
-    if (!allowed.holds(number)) fail_wrong(words);
+    const double number = value_->is_number() ? value_->get<double>() : std::nan("");
+    if (!allowed.holds(number)) fail_wrong("a number from " + words_of(allowed));
     return number;
 }
 
@@ -144,9 +142,11 @@ std::size_t Place::one_of(const std::vector<std::string>& words) const {
 }
 
 std::vector<Place> Place::items(std::size_t least, std::size_t most, const std::string& of_what) const {
-    const std::string words =
-        "a list of " + std::to_string(least) + " to " + std::to_string(most) + " " + of_what;
-    if (!value_->is_array() || value_->size() < least || value_->size() > most) fail_wrong(words);
+    if (!value_->is_array() || value_->size() < least || value_->size() > most) {
+        const std::string upper = std::to_string(most);
+        fail_wrong("a list of " + (least == most ? upper : std::to_string(least) + " to " + upper) + " " +
+                   of_what);
+    }
     std::vector<Place> places;
     places.reserve(value_->size());
     for (std::size_t i = 0; i < value_->size(); ++i)

@@ -95,7 +95,7 @@ void migrate(Json& tree, const std::string& file) {
     Fields fields(Place(tree, "", file));
     fields.at("format", foreslice::quoted(format_id)).one_of({format_id});
     const Place version = fields.at("version", "1 or " + std::to_string(file_version));
-    if (version.value().is_number_integer() && version.value() > file_version)
+    if (version.value().is_number_integer() && version.value().get<double>() > file_version)
         version.fail("version " + version.value().dump() +
                          " is newer than this program, which reads up to version " +
                          std::to_string(file_version),

@@ -1,0 +1,133 @@
+#include "design/samples.h"
+
+#include <cmath>
+
+#include "foundation/random.h"
+
+using namespace foreslice;
+using namespace foreslice::design;
+
+namespace samples {
+namespace {
+
+class Dice {
+  public:
+    explicit Dice(std::uint64_t seed) : seed_(seed) {}
+    double between(double least, double most) {
+        return least + (most - least) * (0.5 + 0.5 * seeded_uniform(seed_, next_++));
+    }
+    int whole(int least, int most) {
+        return least +
+               static_cast<int>(mixed_bits(seed_ * 31 + next_++) % static_cast<unsigned>(most - least + 1));
+    }
+    bool heads() { return whole(0, 1) == 1; }
+
+  private:
+    std::uint64_t seed_;
+    std::uint64_t next_ = 0;
+};
+
+const char* const names[] = {
+    "", "slate", "Möwe über Pier 7", "a \"quoted\" \\ name", "line\nbreak\ttab", "夕暮れ 🌒"};
+const char* const colourants[] = {"ultramarine-blue", "kaolin", "mica-gold", "iron-oxide-red", "rose-clay"};
+
+Portion random_portion(Dice& dice, int index) {
+    Portion portion;
+    portion.id = "p_" + std::to_string(index) + (dice.heads() ? "-Z" : "");
+    portion.name = names[dice.whole(0, 5)];
+    const int doses = dice.whole(0, 5);
+    for (int k = 0; k < doses; ++k) portion.doses.push_back({colourants[k], dice.between(0, 200)});
+    portion.white = {dice.heads() ? "titanium-dioxide" : "zinc-oxide",
+                     dice.heads() ? 0 : dice.between(0, 200)};
+    return portion;
+}
+
+Stroke random_stroke(Dice& dice, const Mould& mould) {
+    Stroke stroke;
+    stroke.wire_diameter_mm = dice.between(1, 4);
+    stroke.speed_mm_per_s = dice.between(1, 500);
+    const double radius = stroke.wire_diameter_mm / 2;
+    if (dice.heads()) {
+        Passes passes;
+        passes.count = dice.whole(1, 9);
+        passes.margin_mm = dice.between(radius, 4);
+        if (dice.heads()) passes.spacing_mm = dice.between(0.5, 1.2);
+        passes.floor_clearance_mm = dice.between(0, 0.4);
+        passes.top_clearance_mm = dice.between(0, 0.4);
+        passes.start = dice.heads() ? Side::left : Side::right;
+        stroke.path = passes;
+    } else {
+        Waypoints waypoints;
+        const int points = dice.whole(2, 30);
+        for (int i = 0; i < points; ++i)
+            waypoints.points_mm.push_back(
+                {dice.between(radius, mould.width_mm - radius), dice.between(radius, mould.height_mm)});
+        stroke.path = waypoints;
+    }
+    return stroke;
+}
+
+void add_random_pours(Dice& dice, Design& design) {
+    for (const Portion& portion : design.portions) {
+        const bool split = dice.heads();
+        if (split)
+            design.pours.push_back({portion.id, dice.between(1, 90), PourManner::laid, dice.between(0, 20)});
+        design.pours.push_back({portion.id, {}, PourManner::laid, dice.between(0, 20)});
+    }
+}
+
+}  // namespace
+
+Design plain() {
+    Design design;
+    design.name = "plain";
+    design.portions = {{"ink", "basin ink", 60, {{"ultramarine-blue", 6}}, {"titanium-dioxide", 0}},
+                       {"salt", "salt white", 40, {}, {"titanium-dioxide", 6}}};
+    design.pours = {{"ink", 50.0, PourManner::laid, 0.8},
+                    {"salt", {}, PourManner::laid, 0.8},
+                    {"ink", {}, PourManner::laid, 0.8}};
+    design.strokes = {Stroke{}};
+    return design;
+}
+
+Design random(std::uint64_t seed) {
+    Dice dice(seed + 1000);
+    Design design;
+    design.name = names[dice.whole(0, 5)];
+    design.notes = names[dice.whole(0, 5)];
+    design.mould.width_mm = dice.between(20, 500);
+    design.mould.height_mm = dice.between(10, 500);
+    design.mould.length_mm = dice.between(30, 3000);
+    design.mould.fill_mm = dice.between(6, design.mould.height_mm);
+    if (dice.heads()) {
+        design.batter.trace = batter::all_traces[static_cast<std::size_t>(dice.whole(0, 5))];
+    } else {
+        design.batter.trace = std::nullopt;
+        design.batter.explicit_rheology = {dice.between(0.001, 100), dice.between(0.1, 1.5),
+                                           dice.between(0, 100)};
+    }
+    design.batter.density_kg_per_m3 = dice.between(500, 1500);
+    const int portions = dice.whole(1, 12);
+    for (int i = 0; i < portions; ++i) {
+        design.portions.push_back(random_portion(dice, i));
+        design.portions.back().share_percent = 100.0 / portions;
+    }
+    add_random_pours(dice, design);
+    const int strokes = dice.whole(0, 4);
+    for (int i = 0; i < strokes; ++i) design.strokes.push_back(random_stroke(dice, design.mould));
+    design.cut = {dice.between(5, 200), dice.between(0, 1500)};
+    design.seed = mixed_bits(seed) >> 11U;
+    return design;
+}
+
+const colour::ColourantLibrary& library() {
+    static const auto loaded = colour::ColourantLibrary::load(std::filesystem::path(FORESLICE_SOURCE) /
+                                                              "palettes" / "colourants.json");
+    return loaded;
+}
+
+std::filesystem::path data(const std::string& name) {
+    return std::filesystem::path(FORESLICE_TEST_DATA) / "design" / name;
+}
+
+}  // namespace samples

@@ -1,0 +1,263 @@
+// The JSON Schema in assets/ says what the reader does: every range at both ends, every required field, every
+// word of an enum, every list length, and the defaults.
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <set>
+
+#include <nlohmann/json.hpp>
+
+#include "design/design_file.h"
+#include "design/samples.h"
+#include "foundation/error.h"
+#include "foundation/text_file.h"
+
+using namespace foreslice;
+using Json = nlohmann::json;
+using Pointer = Json::json_pointer;
+
+namespace {
+
+Json schema() {
+    return Json::parse(read_file(std::filesystem::path(FORESLICE_SOURCE) / "assets" / "design.schema.json"));
+}
+
+// Every described field has a value here, so that each can be turned bad or left out. What excludes another
+// field (explicit figures and a trace, waypoints and passes) stands in one of two documents.
+Json full_document(bool with_trace_and_passes) {
+    Json document = Json::parse(R"({"format": "foreslice design", "version": 2, "name": "n", "notes": "",
+        "mould": {"width_mm": 65, "height_mm": 90, "length_mm": 280, "fill_mm": 78},
+        "portions": [{"id": "ink", "name": "ink", "share_percent": 100,
+                      "doses": [{"colourant": "kaolin", "g_per_kg_oils": 6}],
+                      "white": {"colourant": "titanium-dioxide", "g_per_kg_oils": 6}}],
+        "pours": [{"portion": "ink", "part_percent": 100, "manner": "laid", "unevenness_mm": 1}],
+        "cut": {"bar_thickness_mm": 25, "trim_mm": 5}, "seed": 3})");
+    if (with_trace_and_passes) {
+        document["batter"] = {{"trace", "light"}, {"density_kg_per_m3", 1016}};
+        document["strokes"] = Json::parse(R"([{"wire_diameter_mm": 6, "speed_mm_per_s": 50, "passes":
+            {"count": 7, "spacing_mm": 5, "margin_mm": 8, "floor_clearance_mm": 4, "top_clearance_mm": 8,
+             "start": "left"}}])");
+    } else {
+        document["batter"] = {{"consistency_pa_sn", 2}, {"flow_index", 0.7}, {"yield_stress_pa", 6}};
+        document["strokes"] = Json::parse(R"([{"waypoints_mm": [[10, 10], [20, 20]]}])");
+    }
+    return document;
+}
+
+bool accepted(const Json& document) {
+    try {
+        design::parse(document.dump(), "document");
+        return true;
+    } catch (const InputError&) {
+        return false;
+    }
+}
+
+bool accepted_with(const Json& document, const Pointer& place, const Json& value) {
+    Json changed = document;
+    changed[place] = value;
+    return accepted(changed);
+}
+
+// Walks schema and document together and tries every rule of the schema on the reader.
+class Walk {
+  public:
+    Walk(const Json& whole, const Json& document) : whole_(whole), document_(document) {}
+
+    void at(const Json& rule_or_reference, const Pointer& place) {
+        Json rule = rule_or_reference;
+        if (rule.contains("$ref")) rule = whole_[Pointer(rule["$ref"].get<std::string>().substr(1))];
+        const std::string where = place.to_string();
+        CAPTURE(where);
+        REQUIRE(document_.contains(place));
+        type(rule, place);
+        range(rule, place);
+        words(rule, place);
+        lengths(rule, place);
+        if (rule.contains("properties")) members(rule, place);
+        if (rule.contains("items"))
+            for (std::size_t i = 0; i < document_[place].size(); ++i) at(rule["items"], place / i);
+    }
+
+    int rules = 0;
+    std::set<std::string> seen;
+
+  private:
+    void expect(const Pointer& place, const Json& value, bool good) {
+        const std::string tried = value.dump().substr(0, 60);
+        CAPTURE(tried);
+        CHECK(accepted_with(document_, place, value) == good);
+        ++rules;
+    }
+
+    void type(const Json& rule, const Pointer& place) {
+        if (!rule.contains("type")) return;
+        const std::string type = rule["type"];
+        const std::pair<std::string, Json> samples[] = {{"string", "text"},
+                                                        {"number", 30.5},
+                                                        {"boolean", true},
+                                                        {"null", nullptr},
+                                                        {"array", Json::array({"?"})},
+                                                        {"object", {{"?", 1}}}};
+        for (const auto& [name, sample] : samples)
+            if (name != type) expect(place, sample, false);  // 30.5 is no integer either
+    }
+
+    void range(const Json& rule, const Pointer& place) {
+        if (!rule.contains("minimum")) return;
+        REQUIRE(rule.contains("maximum"));
+        const double least = rule["minimum"], most = rule["maximum"];
+        expect(place, rule["minimum"], true);
+        expect(place, rule["maximum"], true);
+        const bool whole = rule["type"] == "integer";
+        expect(place, whole ? Json(least - 1) : Json(std::nextafter(least, -1e300)), false);
+        expect(place, whole ? Json(most + 1) : Json(std::nextafter(most, 1e300)), false);
+    }
+
+    void words(const Json& rule, const Pointer& place) {
+        if (rule.contains("enum")) {
+            for (const Json& word : rule["enum"]) expect(place, word, true);
+            expect(place, "no such word", false);
+        }
+        if (rule.contains("const")) {
+            expect(place, rule["const"], true);
+            expect(place, rule["const"].is_string() ? Json("other") : Json(99), false);
+        }
+        if (rule.contains("pattern")) {
+            expect(place, "Az09_-", true);
+            expect(place, std::string(64, 'x'), true);
+            for (const auto& bad :
+                 {std::string(65, 'x'), std::string(), std::string("a b"), std::string("é")})
+                expect(place, bad, false);
+        }
+    }
+
+    void lengths(const Json& rule, const Pointer& place) {
+        if (rule.contains("maxLength")) {
+            std::string longest;
+            for (int i = 0; i < rule["maxLength"]; ++i) longest += "é";  // counted in characters, not bytes
+            expect(place, longest, true);
+            expect(place, longest + "x", false);
+        }
+        if (!rule.contains("maxItems")) return;
+        const std::size_t least = rule.value("minItems", 0), most = rule["maxItems"];
+        const Json item = document_[place][0];
+        const auto list = [&](std::size_t count) { return Json(std::vector<Json>(count, item)); };
+        expect(place, list(least), true);
+        expect(place, list(most), true);
+        expect(place, list(most + 1), false);
+        if (least > 0) expect(place, list(least - 1), false);
+    }
+
+    void members(const Json& rule, const Pointer& place) {
+        std::set<std::string> required;
+        for (const Json& name : rule.value("required", Json::array())) required.insert(name);
+        if (rule.contains("oneOf"))
+            for (const Json& choice : rule["oneOf"]) {
+                bool meant = true;
+                for (const Json& name : choice["required"]) meant &= document_[place].contains(name);
+                if (meant)
+                    for (const Json& name : choice["required"]) required.insert(name);
+            }
+        for (const auto& [name, child] : rule["properties"].items()) {
+            const Pointer inside = place / name;
+            seen.insert(name);
+            if (!document_.contains(inside)) continue;  // it stands in the other document
+            Json without = document_;
+            without[place].erase(name);
+            CAPTURE(name);
+            CHECK(accepted(without) == !required.contains(name));
+            ++rules;
+            at(child, inside);
+        }
+    }
+
+    const Json& whole_;
+    const Json& document_;
+};
+
+// Names of all properties anywhere in the schema.
+void collect(const Json& rule, std::set<std::string>& names) {
+    if (rule.is_object() && rule.contains("properties"))
+        for (const auto& [name, child] : rule["properties"].items())
+            if (child.is_object()) names.insert(name);
+    if (rule.is_structured())
+        for (const Json& child : rule) collect(child, names);
+}
+
+}  // namespace
+
+TEST_CASE("schema: the reader enforces every rule of it") {
+    const Json whole = schema();
+    std::set<std::string> tried, named;
+    int rules = 0;
+    for (const bool first : {true, false}) {
+        const Json document = full_document(first);
+        REQUIRE(accepted(document));
+        Walk walk(whole, document);
+        walk.at(whole, Pointer());
+        rules += walk.rules;
+        tried.merge(walk.seen);
+    }
+    collect(whole, named);
+    CHECK(tried == named);
+    CHECK(rules > 400);
+}
+
+TEST_CASE("schema: everything the program writes is described in it") {
+    std::set<std::string> named;
+    collect(schema(), named);
+    const auto check = [&](const Json& value, const auto& self) -> void {
+        if (value.is_object())
+            for (const auto& [name, child] : value.items()) {
+                CAPTURE(name);
+                CHECK(named.contains(name));
+            }
+        if (value.is_structured())
+            for (const Json& child : value) self(child, self);
+    };
+    for (std::uint64_t seed = 0; seed < 20; ++seed)
+        check(Json::parse(design::to_json(samples::random(seed))), check);
+}
+
+TEST_CASE("schema: its defaults are the reader's") {
+    const Json whole = schema();
+    Json document = full_document(true);
+    const auto strip = [&](Json& object, const Json& rule, Json& defaults, const auto& self) -> void {
+        const Json& real =
+            rule.contains("$ref") ? whole[Pointer(rule["$ref"].get<std::string>().substr(1))] : rule;
+        for (const auto& [name, child] : real["properties"].items()) {
+            if (!child.is_object() || !object.contains(name)) continue;
+            if (child.contains("default")) {
+                defaults[name] = child["default"];
+                object.erase(name);
+            } else if (object[name].is_object()) {
+                self(object[name], child, defaults[name], self);
+            }
+        }
+    };
+    Json defaults;
+    strip(document, whole, defaults, strip);
+    const Json written = Json::parse(design::to_json(design::parse(document.dump(), "document")));
+    const Json flat = defaults.flatten();
+    for (const auto& [pointer, value] : flat.items()) {
+        CAPTURE(pointer);
+        if (value.is_null()) continue;  // an empty list or object, flattened
+        REQUIRE(written.contains(Pointer(pointer)));
+        CHECK(written[Pointer(pointer)] == value);
+    }
+    CHECK(flat.size() >= 6);
+    CHECK(written["strokes"] == whole["properties"]["strokes"]["default"]);
+
+    document = full_document(true);
+    for (const char* key : {"wire_diameter_mm", "speed_mm_per_s"}) document["strokes"][0].erase(key);
+    for (const char* key : {"margin_mm", "floor_clearance_mm", "top_clearance_mm", "start"})
+        document["strokes"][0]["passes"].erase(key);
+    for (const char* key : {"manner", "unevenness_mm"}) document["pours"][0].erase(key);
+    const Json filled = Json::parse(design::to_json(design::parse(document.dump(), "document")));
+    for (const auto& [place, rule] :
+         {std::pair{Pointer("/strokes/0"), "stroke"}, std::pair{Pointer("/strokes/0/passes"), "passes"},
+          std::pair{Pointer("/pours/0"), "pour"}})
+        for (const auto& [name, child] : whole["$defs"][rule]["properties"].items())
+            if (child.contains("default")) CHECK(filled[place][name] == child["default"]);
+}
