@@ -97,7 +97,7 @@ double saunderson_inverse(double measured_reflectance, const Surface& surface);
 /// K and S of base plus doses: additive in the dose (Duncan 1940).
 Optics mixed(const Optics& base, const std::vector<Dose>& doses);
 /// What a bar lies on, as seen from inside it: a light grey board. Only shows through when the bar scatters
-/// little; a 25 mm bar of the plain base over black differs from one over this by less than 1.5 in L*.
+/// little; a 25 mm bar of the plain base over black differs from one over this by less than 0.5 in L*.
 inline constexpr double bar_backing_reflectance = 0.6;
 
 /// Colour of a bar `thickness_mm` thick of this material over `bar_backing_reflectance`.

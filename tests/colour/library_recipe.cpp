@@ -17,7 +17,7 @@ namespace {
 // Scattering of plain cold-process soap, 1/mm. No measurement was found; this value lets 25 mm pass about 6 %
 // of the light without absorption, the faint glow that a bar shows in front of a lamp.
 constexpr double base_scattering_per_mm = 0.6;
-constexpr const char* base_aim = "#f0e9d5";  // a cream bar, chosen by eye
+constexpr const char* base_aim = "#f8edd4";  // a cream bar, chosen by eye
 
 // One gram of titanium dioxide per kg of oils, 1/mm. About what rutile gives in paint (100-150 per mm at 15 %
 // by volume) scaled down to its share in soap (1 g per kg oils is 0.017 % by volume).
@@ -40,12 +40,15 @@ double absorption_for(double reflectance, double scattering_per_mm) {
     return (low + high) / 2;
 }
 
+/// K as if the aim were seen on an endlessly thick bar, so that it is positive in every band; a real bar of
+/// 25 mm lets a little light through and comes out a trace darker than the aim.
 Optics make_base() {
     Optics base;
     const Spectrum aim = aim_reflectance(base_aim);
     for (std::size_t i = 0; i < band_count; ++i) {
         base.scattering_per_mm[i] = base_scattering_per_mm;
-        base.absorption_per_mm[i] = absorption_for(aim[i], base_scattering_per_mm);
+        base.absorption_per_mm[i] =
+            base_scattering_per_mm * k_over_s_of(saunderson_inverse(aim[i], Surface{}));
     }
     return base;
 }
@@ -143,7 +146,7 @@ const std::string aim_source =
     "2017), "
     "one S for all wavelengths.";
 const std::string base_source =
-    "Estimate: no published spectrum of plain soap was found. K from a cream aim (#f0e9d5) through a "
+    "Estimate: no published spectrum of plain soap was found. K from a cream aim (#f8edd4) through a "
     "least-slope "
     "reflectance (Burns 2017); S, 0.6 per mm at every wavelength, chosen so that a 25 mm bar is nearly "
     "opaque. "
