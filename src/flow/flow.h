@@ -111,10 +111,11 @@ class FlowEngine {
 
   private:
     struct Store;
+    WorkerPool& worker_pool() const;
     std::unique_ptr<Store> store_;
 };
 
-/// Longest total path accepted, mm (about 500 passes of a deep mould).
-inline constexpr double max_path_mm = 40000;
+/// Longest total path accepted, mm (some 250 passes of a deep mould): bounds time and memory.
+inline constexpr double max_path_mm = 20000;
 
 }  // namespace foreslice::flow

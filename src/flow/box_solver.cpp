@@ -1,0 +1,250 @@
+#include "flow/box_solver.h"
+
+#include <cmath>
+#include <map>
+
+#include "flow/dense_kernels.h"
+
+namespace foreslice::flow {
+namespace {
+
+constexpr double pi = 3.14159265358979323846;
+
+std::vector<double> sine_matrix(int order) {  // sqrt(2/N) sin(pi k i / N), N = order + 1
+    std::vector<double> s(static_cast<std::size_t>(order) * order);
+    const double scale = std::sqrt(2.0 / (order + 1));
+    for (int k = 1; k <= order; ++k)
+        for (int i = 1; i <= order; ++i)
+            s[static_cast<std::size_t>(k - 1) * order + (i - 1)] = scale * std::sin(pi * k * i / (order + 1));
+    return s;
+}
+
+std::vector<double> laplace_eigenvalues(int order, double h) {
+    std::vector<double> values(static_cast<std::size_t>(order));
+    for (int k = 1; k <= order; ++k) {
+        const double s = std::sin(pi * k / (2.0 * (order + 1)));
+        values[static_cast<std::size_t>(k - 1)] = 4 * s * s / (h * h);
+    }
+    return values;
+}
+
+}  // namespace
+
+BoxSolver::BoxSolver(const Grid& grid) : grid_(grid), m_(grid.nx - 1), n_(grid.ny - 1) {
+    sine_x_ = sine_matrix(m_);
+    sine_y_ = sine_matrix(n_);
+    const auto across = laplace_eigenvalues(m_, grid.hx), up = laplace_eigenvalues(n_, grid.hy);
+    inverse_eigen_.resize(static_cast<std::size_t>(m_) * n_);
+    for (int l = 0; l < n_; ++l)
+        for (int k = 0; k < m_; ++k) {
+            const double sum = across[static_cast<std::size_t>(k)] + up[static_cast<std::size_t>(l)];
+            inverse_eigen_[static_cast<std::size_t>(l) * m_ + k] = 1.0 / (grid.hx * grid.hy * sum * sum);
+        }
+    build_green_table();
+    factor_walls();
+}
+
+// The Green function is a sum of products of two sines in each direction; a product of sines is a difference
+// of cosines, so one table of cosine sums and the method of images give it between any two nodes.
+void BoxSolver::build_green_table() {
+    const int nx = grid_.nx, ny = grid_.ny;
+    std::vector<double> cos_x(static_cast<std::size_t>(m_) * (nx + 1)),
+        cos_y(static_cast<std::size_t>(ny + 1) * n_);
+    for (int k = 1; k <= m_; ++k)
+        for (int i = 0; i <= nx; ++i)
+            cos_x[static_cast<std::size_t>(k - 1) * (nx + 1) + i] = std::cos(pi * k * i / nx);
+    for (int j = 0; j <= ny; ++j)
+        for (int l = 1; l <= n_; ++l)
+            cos_y[static_cast<std::size_t>(j) * n_ + (l - 1)] = std::cos(pi * l * j / ny);
+    std::vector<double> half(static_cast<std::size_t>(ny + 1) * m_);
+    green_table_.resize(static_cast<std::size_t>(ny + 1) * (nx + 1));
+    dense_kernels().multiply(cos_y.data(), inverse_eigen_.data(), half.data(), ny + 1, n_, m_);
+    dense_kernels().multiply(half.data(), cos_x.data(), green_table_.data(), ny + 1, m_, nx + 1);
+    for (double& value : green_table_) value /= static_cast<double>(nx) * ny;
+}
+
+double BoxSolver::green(int i, int j, int k, int l) const {
+    const auto table = [&](int across, int up) {
+        across = std::abs(across);
+        up = std::abs(up);
+        if (across > grid_.nx) across = 2 * grid_.nx - across;
+        if (up > grid_.ny) up = 2 * grid_.ny - up;
+        return green_table_[static_cast<std::size_t>(up) * (grid_.nx + 1) + across];
+    };
+    return (table(i - k, j - l) - table(i + k, j - l)) - (table(i - k, j + l) - table(i + k, j + l));
+}
+
+void BoxSolver::factor_walls() {
+    const int nx = grid_.nx, ny = grid_.ny;
+    std::map<std::pair<int, int>, double> stiffness;  // node -> added diagonal
+    const double side = 2 * grid_.hx * grid_.hy / std::pow(grid_.hx, 4);
+    const double floor = 2 * grid_.hx * grid_.hy / std::pow(grid_.hy, 4);
+    for (int j = 1; j < ny; ++j) {
+        stiffness[{1, j}] += side;
+        stiffness[{nx - 1, j}] += side;
+    }
+    for (int i = 1; i < nx; ++i) stiffness[{i, 1}] += floor;
+    const auto count = static_cast<Eigen::Index>(stiffness.size());
+    wall_stiffness_.resize(count);
+    walls_.clear();
+    for (const auto& [node, value] : stiffness) {
+        wall_stiffness_[static_cast<Eigen::Index>(walls_.size())] = value;
+        walls_.push_back({node.first, node.second});
+    }
+    Eigen::MatrixXd system(count, count);
+    for (Eigen::Index a = 0; a < count; ++a)
+        for (Eigen::Index b = 0; b <= a; ++b) {
+            const auto& p = walls_[static_cast<std::size_t>(a)];
+            const auto& q = walls_[static_cast<std::size_t>(b)];
+            system(a, b) = system(b, a) =
+                green(p.i, p.j, q.i, q.j) + (a == b ? 1.0 / wall_stiffness_[a] : 0.0);
+        }
+    wall_factor_.compute(system);
+}
+
+Conditions BoxSolver::prepare(const std::vector<NodeWeights>& conditions) const {
+    Conditions out;
+    out.i0 = grid_.nx;
+    out.j0 = grid_.ny;
+    for (const auto& condition : conditions)
+        for (const auto& term : condition.terms) {
+            out.i0 = std::min(out.i0, term.i);
+            out.i1 = std::max(out.i1, term.i);
+            out.j0 = std::min(out.j0, term.j);
+            out.j1 = std::max(out.j1, term.j);
+        }
+    const int columns = out.i1 - out.i0 + 1, rows = out.j1 - out.j0 + 1;
+    const auto count = static_cast<Eigen::Index>(conditions.size());
+    out.on_patch = Eigen::MatrixXd::Zero(count, static_cast<Eigen::Index>(columns) * rows);
+    for (Eigen::Index k = 0; k < count; ++k)
+        for (const auto& term : conditions[static_cast<std::size_t>(k)].terms)
+            out.on_patch(k, static_cast<Eigen::Index>(term.j - out.j0) * columns + (term.i - out.i0)) +=
+                term.weight;
+
+    const Eigen::Index patch = out.on_patch.cols();
+    Eigen::MatrixXd green_pp(patch, patch);
+    const auto wall_count = static_cast<Eigen::Index>(walls_.size());
+    Eigen::MatrixXd green_pw(patch, wall_count);
+    for (Eigen::Index p = 0; p < patch; ++p) {
+        const int i = out.i0 + static_cast<int>(p) % columns, j = out.j0 + static_cast<int>(p) / columns;
+        for (Eigen::Index q = 0; q <= p; ++q)
+            green_pp(p, q) = green_pp(q, p) =
+                green(i, j, out.i0 + static_cast<int>(q) % columns, out.j0 + static_cast<int>(q) / columns);
+        for (Eigen::Index w = 0; w < wall_count; ++w) {
+            const auto& wall = walls_[static_cast<std::size_t>(w)];
+            green_pw(p, w) = green(i, j, wall.i, wall.j);
+        }
+    }
+    out.wall_coupling = (out.on_patch * green_pw).transpose();
+    wall_factor_.matrixL().solveInPlace(out.wall_coupling);
+    Eigen::MatrixXd schur = out.on_patch * green_pp * out.on_patch.transpose();
+    schur.noalias() -= out.wall_coupling.transpose() * out.wall_coupling;
+    schur.diagonal().array() += 1e-12 * schur.trace() / static_cast<double>(count);
+    out.schur.compute(schur);
+    return out;
+}
+
+Eigen::VectorXd BoxSolver::wall_values(const std::vector<double>& spectrum) const {
+    using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+    const Eigen::Map<const RowMajor> s(spectrum.data(), n_, m_);
+    const Eigen::Map<const Eigen::MatrixXd> sx(sine_x_.data(), m_, m_), sy(sine_y_.data(), n_, n_);
+    const Eigen::VectorXd left = sy * (s * sx.col(0)), right = sy * (s * sx.col(m_ - 1));
+    const Eigen::VectorXd floor = sx * (s.transpose() * sy.col(0));
+    Eigen::VectorXd values(static_cast<Eigen::Index>(walls_.size()));
+    for (Eigen::Index w = 0; w < values.size(); ++w) {
+        const auto& node = walls_[static_cast<std::size_t>(w)];
+        values[w] = node.i == 1 ? left[node.j - 1] : node.i == m_ ? right[node.j - 1] : floor[node.i - 1];
+    }
+    return values;
+}
+
+Eigen::VectorXd BoxSolver::condition_values(const std::vector<double>& spectrum, const Conditions& c) const {
+    const int rows = c.j1 - c.j0 + 1, columns = c.i1 - c.i0 + 1;
+    std::vector<double> half(static_cast<std::size_t>(rows) * m_),
+        patch(static_cast<std::size_t>(rows) * columns);
+    dense_kernels().multiply(sine_y_.data() + static_cast<std::size_t>(c.j0 - 1) * n_, spectrum.data(),
+                             half.data(), rows, n_, m_);
+    for (int r = 0; r < rows; ++r)
+        for (int q = 0; q < columns; ++q) {
+            const double* sine = sine_x_.data() + static_cast<std::size_t>(c.i0 + q - 1) * m_;
+            const double* row = half.data() + static_cast<std::size_t>(r) * m_;
+            double sum = 0;
+            for (int k = 0; k < m_; ++k) sum += sine[k] * row[k];
+            patch[static_cast<std::size_t>(r) * columns + q] = sum;
+        }
+    return c.on_patch * Eigen::Map<const Eigen::VectorXd>(patch.data(), c.on_patch.cols());
+}
+
+void BoxSolver::subtract_wall_loads(const Eigen::VectorXd& loads, std::vector<double>& spectrum) const {
+    Eigen::VectorXd left = Eigen::VectorXd::Zero(n_), right = Eigen::VectorXd::Zero(n_);
+    Eigen::VectorXd floor = Eigen::VectorXd::Zero(m_);
+    for (Eigen::Index w = 0; w < loads.size(); ++w) {
+        const auto& node = walls_[static_cast<std::size_t>(w)];
+        if (node.i == 1)
+            left[node.j - 1] = loads[w];
+        else if (node.i == m_)
+            right[node.j - 1] = loads[w];
+        else
+            floor[node.i - 1] = loads[w];
+    }
+    const Eigen::Map<const Eigen::MatrixXd> sx(sine_x_.data(), m_, m_), sy(sine_y_.data(), n_, n_);
+    const Eigen::VectorXd left_hat = sy * left, right_hat = sy * right, floor_hat = sx * floor;
+    for (int l = 0; l < n_; ++l)
+        for (int k = 0; k < m_; ++k)
+            spectrum[static_cast<std::size_t>(l) * m_ + k] -=
+                left_hat[l] * sx(k, 0) + right_hat[l] * sx(k, m_ - 1) + sy(l, 0) * floor_hat[k];
+}
+
+void BoxSolver::subtract_condition_loads(const Eigen::VectorXd& loads, const Conditions& c,
+                                         std::vector<double>& spectrum) const {
+    const Eigen::VectorXd patch = c.on_patch.transpose() * loads;
+    const int rows = c.j1 - c.j0 + 1, columns = c.i1 - c.i0 + 1;
+    std::vector<double> half(static_cast<std::size_t>(rows) * m_, 0.0);
+    for (int r = 0; r < rows; ++r)
+        for (int q = 0; q < columns; ++q) {
+            const double load = patch[static_cast<Eigen::Index>(r) * columns + q];
+            const double* sine = sine_x_.data() + static_cast<std::size_t>(c.i0 + q - 1) * m_;
+            double* row = half.data() + static_cast<std::size_t>(r) * m_;
+            for (int k = 0; k < m_; ++k) row[k] += load * sine[k];
+        }
+    for (int l = 0; l < n_; ++l) {
+        double* out = spectrum.data() + static_cast<std::size_t>(l) * m_;
+        for (int r = 0; r < rows; ++r) {
+            const double factor = sine_y_[static_cast<std::size_t>(l) * n_ + (c.j0 + r - 1)];
+            const double* row = half.data() + static_cast<std::size_t>(r) * m_;
+            for (int k = 0; k < m_; ++k) out[k] -= factor * row[k];
+        }
+    }
+}
+
+Eigen::VectorXd BoxSolver::solve(const double* load, const Conditions* conditions,
+                                 const Eigen::VectorXd& targets, double* psi, Workspace& ws) const {
+    const std::size_t size = inverse_eigen_.size();
+    ws.a.resize(size);
+    ws.b.resize(size);
+    ws.c.resize(size);
+    const auto& kernels = dense_kernels();
+    kernels.multiply(sine_y_.data(), load, ws.a.data(), n_, n_, m_);
+    kernels.multiply(ws.a.data(), sine_x_.data(), ws.b.data(), n_, m_, m_);
+    for (std::size_t k = 0; k < size; ++k) ws.a[k] = ws.b[k] * inverse_eigen_[k];
+
+    // (D^-1 + G_ww) c_w + G_wc c_c = g_w ;  G_cw c_w + G_cc c_c = g_c - target
+    Eigen::VectorXd wall = wall_values(ws.a);
+    wall_factor_.matrixL().solveInPlace(wall);
+    Eigen::VectorXd multipliers;
+    if (conditions) {
+        multipliers = condition_values(ws.a, *conditions) - targets;
+        multipliers.noalias() -= conditions->wall_coupling.transpose() * wall;
+        conditions->schur.solveInPlace(multipliers);
+        wall.noalias() -= conditions->wall_coupling * multipliers;
+    }
+    wall_factor_.matrixU().solveInPlace(wall);
+    subtract_wall_loads(wall, ws.b);
+    if (conditions) subtract_condition_loads(multipliers, *conditions, ws.b);
+    for (std::size_t k = 0; k < size; ++k) ws.a[k] = ws.b[k] * inverse_eigen_[k];
+    kernels.multiply(sine_y_.data(), ws.a.data(), ws.b.data(), n_, n_, m_);
+    kernels.multiply(ws.b.data(), sine_x_.data(), psi, n_, m_, m_);
+    return multipliers;
+}
+
+}  // namespace foreslice::flow

@@ -1,0 +1,77 @@
+// The constant-viscosity flow problem in the box, solved exactly (to round-off) on the grid.
+//
+// Minimise 1/2 * integral of |strain|^2 - <b, psi> over stream functions psi that vanish on the four sides.
+// With 2 psi_xy at cells and psi_yy - psi_xx at nodes the matrix is hx hy (five-point Laplacian)^2, diagonal
+// under the type-I sine transform, plus a diagonal term at the nodes next to the three no-slip walls (their
+// mirrored ghost nodes). So a solve is one sine transform pair plus a small dense system for the wall terms,
+// factored once per box (Woodbury identity). The same dense system takes further linear conditions on psi, so
+// the wire costs no extra transform.
+#pragma once
+
+#include <Eigen/Dense>
+#include <vector>
+
+#include "flow/grid.h"
+
+namespace foreslice::flow {
+
+/// A linear functional of psi on interior nodes: sum of weight * psi(i, j).
+struct NodeWeights {
+    struct Term {
+        int i = 0, j = 0;
+        double weight = 0;
+    };
+    std::vector<Term> terms;
+};
+
+/// Further conditions <c_k, psi> = target_k, prepared against one box: everything that does not change
+/// between right-hand sides.
+struct Conditions {
+    int i0 = 0, i1 = 0, j0 = 0, j1 = 0;  ///< the patch of nodes they touch, inclusive
+    Eigen::MatrixXd on_patch;            ///< conditions x patch nodes (row-major patch)
+    Eigen::MatrixXd wall_coupling;       ///< L^-1 G_wc: walls x conditions
+    Eigen::LLT<Eigen::MatrixXd> schur;
+    Eigen::Index count() const { return on_patch.rows(); }
+};
+
+class BoxSolver {
+  public:
+    explicit BoxSolver(const Grid& grid);
+
+    const Grid& grid() const { return grid_; }
+    /// All conditions must touch interior nodes only. Their Gram matrix may be badly conditioned; a ridge of
+    /// 1e-12 of its trace keeps it factorable.
+    Conditions prepare(const std::vector<NodeWeights>& conditions) const;
+
+    struct Workspace {
+        std::vector<double> a, b, c;
+    };
+    /// `load`: interior values b, (ny-1) rows of (nx-1); `psi`: the same shape, out. Returns the multipliers
+    /// m of A psi + C^T m = b. Pass nullptr for no conditions.
+    Eigen::VectorXd solve(const double* load, const Conditions* conditions, const Eigen::VectorXd& targets,
+                          double* psi, Workspace& workspace) const;
+
+  private:
+    double green(int i, int j, int k, int l) const;  ///< simply supported Green function between two nodes
+    void build_green_table();
+    void factor_walls();
+    Eigen::VectorXd wall_values(const std::vector<double>& spectrum) const;
+    Eigen::VectorXd condition_values(const std::vector<double>& spectrum, const Conditions& conditions) const;
+    void subtract_wall_loads(const Eigen::VectorXd& wall_loads, std::vector<double>& spectrum) const;
+    void subtract_condition_loads(const Eigen::VectorXd& loads, const Conditions& conditions,
+                                  std::vector<double>& spectrum) const;
+
+    Grid grid_;
+    int m_ = 0, n_ = 0;                    // interior nodes across and up
+    std::vector<double> sine_x_, sine_y_;  // m x m and n x n, symmetric and orthogonal
+    std::vector<double> inverse_eigen_;    // n x m
+    std::vector<double> green_table_;      // (ny+1) x (nx+1)
+    struct WallNode {
+        int i, j;
+    };
+    std::vector<WallNode> walls_;
+    Eigen::VectorXd wall_stiffness_;
+    Eigen::LLT<Eigen::MatrixXd> wall_factor_;
+};
+
+}  // namespace foreslice::flow

@@ -1,0 +1,35 @@
+// The few loops that the flow's time is spent in, compiled once for any x86-64 and once for AVX2 and chosen
+// at start. Every sum runs in the same order in both, and contraction is off, so the two give the same bits.
+#pragma once
+
+namespace foreslice::flow {
+
+/// One row of cells, one corner: a sweep of the splitting method (viscoplastic.h has the derivation).
+struct SplitSweep {
+    int count = 0;
+    const double* cell_strain = nullptr;  ///< 2 psi_xy at the cells
+    const double* node_strain = nullptr;  ///< psi_yy - psi_xx at this corner of each cell
+    double* cell_state = nullptr;         ///< in, out: v, its cell component
+    double* node_state = nullptr;         ///< in, out: v, its node component
+    double* ratio = nullptr;              ///< in, out: |q| / |v|
+    double* cell_rhs = nullptr;           ///< out: z = q - stress / penalty
+    double* node_rhs = nullptr;
+    double penalty = 1;             ///< r, Pa s
+    double relaxation = 1;          ///< 0..2
+    double yield_stress = 0;        ///< Pa
+    const double* table = nullptr;  ///< |q| / x against t, table_size + 2 entries
+    double table_size = 0;
+    double table_width = 1;       ///< t = x / (x + width), x = |v| - yield stress, Pa
+    double squared_residual = 0;  ///< out: adds |strain - q|^2
+    double squared_strain = 0;    ///< out: adds |strain|^2
+};
+
+struct DenseKernels {
+    /// c (m x n) = a (m x k) * b (k x n); all row-major and dense; c must not overlap a or b.
+    void (*multiply)(const double* a, const double* b, double* c, int m, int k, int n);
+    void (*split_sweep)(SplitSweep& sweep);
+};
+
+const DenseKernels& dense_kernels();
+
+}  // namespace foreslice::flow

@@ -1,0 +1,10 @@
+#include "flow/dense_kernels.h"
+
+namespace foreslice::flow::avx2 {
+
+#include "flow/dense_kernels.inl"
+
+extern const DenseKernels kernels;
+const DenseKernels kernels{multiply, split_sweep};
+
+}  // namespace foreslice::flow::avx2

@@ -1,1 +1,0 @@
-#include "flow/flow.h"

@@ -1,0 +1,63 @@
+// The flow along one straight piece of the wire's path: solved at record positions, interpolated between them
+// in the wire's own frame, and traced backwards.
+#pragma once
+
+#include <vector>
+
+#include "flow/creeping_flow.h"
+#include "flow/spline_field.h"
+#include "foundation/progress.h"
+
+namespace foreslice::flow {
+
+class LegFlow {
+  public:
+    /// From `start` to `end` (mm, must differ), at `speed` > 0. Solves every record position, each
+    /// warm-started from the one before; `state` is the warm start of the first and left for the next leg.
+    LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end, double radius_mm,
+            double speed_mm_per_s, double position_spacing_mm, const SplitControl& control, SplitState& state,
+            Progress& progress);
+
+    double length_mm() const { return length_mm_; }
+    Vec2 start_mm() const { return start_; }
+    Vec2 direction() const { return direction_; }
+    double radius_mm() const { return radius_mm_; }
+    bool still() const { return still_; }  ///< the wire never touches the batter here
+    const SolveReport& report() const { return report_; }
+
+    /// Velocity per unit of wire travel (dimensionless) when the wire has gone `travel_mm` along the leg.
+    Vec2 velocity(double travel_mm, Vec2 point_mm) const;
+    /// Where the batter that is at `point_mm` when the wire has reached `from_mm` of its travel was when it
+    /// was at `to_mm` (backwards or forwards). Fourth-order Runge-Kutta, steps by the distance from the wire.
+    Vec2 trace(Vec2 point_mm, double from_mm, double to_mm) const;
+
+  private:
+    struct Record {
+        double travel_mm = 0;
+        SplineField field;
+        double on_wire = 0;  ///< psi on the wire less its rigid part, mm^2/s per unit speed
+    };
+    struct Warp;
+    /// The two records round a place on the path and their shares.
+    struct Between {
+        const Record* record[2];
+        double share[2];
+    };
+    Between between(double travel_mm) const;
+    double skin_mm(Vec2 centre_mm) const;
+    Vec2 velocity_in_skin(double travel_mm, Vec2 from_wire_mm, double skin_mm) const;
+
+    Box box_;
+    Vec2 start_, direction_;
+    double length_mm_ = 0, radius_mm_ = 0, cell_mm_ = 0;
+    bool still_ = true;
+    std::vector<Record> records_;
+    SolveReport report_;
+};
+
+/// Record positions along a leg: at most `spacing_mm` apart, closer where the wire is close to a wall, the
+/// floor or the top. The first is 0, the last the leg's length.
+std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, double radius_mm,
+                                     double spacing_mm, double closest_mm);
+
+}  // namespace foreslice::flow
