@@ -1,11 +1,25 @@
 // The words that go with a picture: numbers as people write them, what was poured and how the wire went.
 #pragma once
 
+#include <array>
 #include <string>
 
 #include "design/design.h"
 
 namespace foreslice::picture {
+
+/// Every fixed word of the plates, so that one test can see that the typeface has their letters.
+namespace words {
+inline constexpr const char* legend_head = "Portions, top to bottom as poured";
+inline constexpr const char* no_colourant = "no colourant";
+inline constexpr const char* dose_units = "doses per kg and per lb of the oils in the portion";
+inline constexpr const char* grams = " g/kg";
+inline constexpr const char* teaspoons = " tsp/lb";
+inline constexpr const char* as_poured = "as poured, before the wire";
+inline constexpr const char* not_converged = "the flow did not reach its tolerance here";
+inline constexpr std::array all{legend_head, no_colourant, dose_units,   grams,
+                                teaspoons,   as_poured,    not_converged};
+}  // namespace words
 
 /// A number with so many significant digits, no exponent, no trailing zeros: 0.684 -> "0.68" (2 digits).
 std::string short_number(double value, int significant);

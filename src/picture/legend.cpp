@@ -17,8 +17,6 @@ constexpr double head_height = 26, first_line = 14, line_height = 18.5, entry_ga
 constexpr double swatch_size = 32, text_indent = 46;
 constexpr double grams_column = 76, teaspoons_column = 88, least_text = 130, most_text = 220;
 
-constexpr const char* no_colourant = "no colourant";
-
 void draw_right(Image& page, const Font& font, double right, double baseline, double size, unsigned rgb,
                 const std::string& text) {
     font.draw(page, right - font.width_px(text, size), baseline, size, ink_of(rgb), text);
@@ -80,7 +78,7 @@ void Legend::draw(Image& page, double x, double y) const {
 
 void Legend::draw_head(Image& page, double x, double y) const {
     const double baseline = y + 10 * unit_, size = head_size * unit_;
-    Font::regular().draw(page, x, baseline, size, ink_of(quiet_ink_rgb), "Portions, top to bottom as poured");
+    Font::regular().draw(page, x, baseline, size, ink_of(quiet_ink_rgb), words::legend_head);
     fill(page, {x, std::round(y + 17 * unit_), width_, std::max(1.0, std::round(unit_))}, ink_of(rule_rgb));
 }
 
@@ -105,12 +103,13 @@ void Legend::draw_entry(Image& page, const Entry& entry, double x, double y) con
         plain.draw(page, text_x, baseline, size, ink_of(quiet_ink_rgb),
                    plain.fitted(dose.colourant, size, grams_right - text_x - grams_column * unit_));
         draw_right(page, plain, grams_right, baseline, size, quiet_ink_rgb,
-                   short_number(dose.g_per_kg_oils, 3) + " g/kg");
+                   short_number(dose.g_per_kg_oils, 3) + words::grams);
         draw_right(page, plain, right, baseline, size, quiet_ink_rgb,
-                   short_number(dose.teaspoons_per_pound, 2) + " tsp/lb");
+                   short_number(dose.teaspoons_per_pound, 2) + words::teaspoons);
     }
     if (entry.doses.empty())
-        plain.draw(page, text_x, baseline + line_height * unit_, size, ink_of(quiet_ink_rgb), no_colourant);
+        plain.draw(page, text_x, baseline + line_height * unit_, size, ink_of(quiet_ink_rgb),
+                   words::no_colourant);
 }
 
 }  // namespace foreslice::picture

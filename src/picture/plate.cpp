@@ -19,17 +19,14 @@ namespace {
 constexpr double page_margin = 40, title_size = 29, subtitle_size = 15, note_size = 13;
 constexpr double head_height = 84, gutter = 36, foot_height = 52;
 
-constexpr const char* dose_note = "doses per kg and per lb of the oils in the portion";
-constexpr const char* as_poured = "as poured, before the wire";
-constexpr const char* not_converged = "the flow did not reach its tolerance here";
-
 // 1 for a bar up to 640 px high or wide, growing with it beyond that.
 double unit_for(const Image& face) {
     return std::max(1.0, std::max(face.width_px, face.height_px) / 640.0);
 }
 
 std::string subtitle(const design::Design& design, const FaceRequest& request) {
-    return batter_words(design) + " · " + (request.stage == Stage::poured ? as_poured : wire_words(design));
+    return batter_words(design) + " · " +
+           (request.stage == Stage::poured ? words::as_poured : wire_words(design));
 }
 
 // The longest of 1, 2, 5, 10 ... mm that takes up to a third of the face.
@@ -61,7 +58,7 @@ Layout layout(const Image& bar, const Image& face, const Legend& legend, double 
     const double ground_bottom = l.ground.y + l.ground.height;
     l.legend_x = l.legend_below ? l.margin : l.ground.x + l.ground.width + l.gutter;
     l.legend_y = l.legend_below ? ground_bottom + (foot_height + 14) * l.unit : l.ground.y;
-    const double legend_bottom = l.legend_y + legend.height_px() + 24 * l.unit;
+    const double legend_bottom = l.legend_y + legend.height_px() + 30 * l.unit;
     const double right = std::max(l.legend_x + legend.width_px(), l.ground.x + l.ground.width);
     l.page_width = static_cast<int>(std::ceil(std::max(right, l.margin + title_width) + l.margin));
     l.page_height = static_cast<int>(
@@ -101,7 +98,7 @@ void draw_foot(Image& page, const Layout& l, const design::Design& design, const
     plain.draw(page, l.ground.x + l.ground.width - plain.width_px(bar, size), baseline, size, ink_of(ink_rgb),
                bar);
     if (!face.solve.converged)
-        plain.draw(page, l.ground.x, baseline + 20 * l.unit, size, ink_of(0xa03020), not_converged);
+        plain.draw(page, l.ground.x, baseline + 20 * l.unit, size, ink_of(0xa03020), words::not_converged);
 }
 
 }  // namespace
@@ -120,8 +117,8 @@ Image presented(const design::Design& design, const Face& face, const FaceReques
     const double aside = (l.ground.width - bar.width_px) / 2;
     draw_on_ground(page, l.ground, bar, static_cast<int>(l.ground.x + aside), static_cast<int>(l.ground.y));
     legend.draw(page, l.legend_x, l.legend_y);
-    Font::regular().draw(page, l.legend_x, l.legend_y + legend.height_px() + 6 * l.unit, 11.5 * l.unit,
-                         ink_of(quiet_ink_rgb), dose_note);
+    Font::regular().draw(page, l.legend_x, l.legend_y + legend.height_px() + 12 * l.unit, 11.5 * l.unit,
+                         ink_of(quiet_ink_rgb), words::dose_units);
     draw_foot(page, l, design, face, request);
     return page;
 }

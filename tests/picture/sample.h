@@ -1,0 +1,20 @@
+// Small designs and helpers that the picture tests share.
+#pragma once
+
+#include <memory>
+
+#include "colour/pigment.h"
+#include "design/design.h"
+#include "picture/image.h"
+
+namespace foreslice::testing {
+
+/// Three portions, four pours (ink, white, amber, white), one passes stroke; 60 x 40 mm of batter.
+design::Design sample_design();
+std::shared_ptr<const colour::ColourantLibrary> library();
+/// Mean CIEDE2000 over blocks of `size` px, each averaged in linear light; `worst` gets the largest. Pictures
+/// must be of one size; blocks that are not wholly opaque in `a` are left out.
+double mean_difference(const picture::Image& a, const picture::Image& b, int size, double* worst = nullptr);
+picture::Image cropped(const picture::Image& image, int x, int y, int width, int height);
+
+}  // namespace foreslice::testing
