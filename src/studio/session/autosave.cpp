@@ -1,0 +1,88 @@
+#include "studio/session/autosave.h"
+
+#include <chrono>
+#include <system_error>
+
+#include "design/design_file.h"
+#include "foundation/content_key.h"
+#include "foundation/error.h"
+#include "foundation/text_file.h"
+
+namespace foreslice::studio {
+namespace fs = std::filesystem;
+namespace {
+
+std::string span_in_words(std::chrono::seconds span) {
+    const auto seconds = span.count() < 0 ? -span.count() : span.count();
+    const auto in = [](long long n, const char* unit) {
+        return std::to_string(n) + " " + unit + (n == 1 ? "" : "s");
+    };
+    if (seconds < 90) return in(seconds, "second");
+    if (seconds < 90 * 60) return in((seconds + 30) / 60, "minute");
+    if (seconds < 36 * 3600) return in((seconds + 1800) / 3600, "hour");
+    return in((seconds + 43200) / 86400, "day");
+}
+
+std::string when_against(const fs::path& copy, const fs::path& document) {
+    std::error_code error;
+    const auto copy_time = fs::last_write_time(copy, error);
+    if (error || document.empty()) return "";
+    const auto file_time = fs::last_write_time(document, error);
+    if (error) return "";
+    const auto span = std::chrono::duration_cast<std::chrono::seconds>(copy_time - file_time);
+    return span_in_words(span) + (span.count() < 0 ? " before" : " after") + " the file was saved";
+}
+
+std::optional<design::Design> readable(const fs::path& copy) {
+    std::error_code error;
+    if (!fs::is_regular_file(copy, error)) return std::nullopt;
+    try {
+        return design::load(copy);
+    } catch (const InputError&) {
+        return std::nullopt;  // not ours, or from a newer version: leave it where it is
+    }
+}
+
+}  // namespace
+
+fs::path autosave_beside(const fs::path& document, const fs::path& state_folder) {
+    if (document.empty()) return state_folder / "unnamed.autosave";
+    return document.parent_path() / ("." + document.filename().string() + ".autosave");
+}
+
+fs::path autosave_elsewhere(const fs::path& document, const fs::path& state_folder) {
+    std::error_code error;
+    const auto full = fs::absolute(document, error);
+    const auto key = ContentKey().add((error ? document : full).string()).value();
+    return state_folder / (document.filename().string() + "-" + std::to_string(key) + ".autosave");
+}
+
+void write_autosave(const design::Design& design, const fs::path& document, const fs::path& state_folder) {
+    const std::string text = design::to_json(design);
+    try {
+        write_file_atomically(autosave_beside(document, state_folder), text);
+    } catch (const InputError&) {
+        if (document.empty()) throw;
+        write_file_atomically(autosave_elsewhere(document, state_folder), text);
+    }
+}
+
+void remove_autosave(const fs::path& document, const fs::path& state_folder) {
+    std::error_code ignored;
+    fs::remove(autosave_beside(document, state_folder), ignored);
+    if (!document.empty()) fs::remove(autosave_elsewhere(document, state_folder), ignored);
+}
+
+std::optional<Recovered> find_recovery(const design::Design& opened, const fs::path& document,
+                                       const fs::path& state_folder) {
+    for (const auto& copy : {autosave_beside(document, state_folder),
+                             document.empty() ? fs::path() : autosave_elsewhere(document, state_folder)}) {
+        if (copy.empty()) continue;
+        auto design = readable(copy);
+        if (design && *design != opened)
+            return Recovered{std::move(*design), copy, when_against(copy, document)};
+    }
+    return std::nullopt;
+}
+
+}  // namespace foreslice::studio

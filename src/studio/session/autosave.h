@@ -1,0 +1,35 @@
+// A copy of unsaved work kept beside the file, and how it is found again after a crash.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+
+#include "design/design.h"
+
+namespace foreslice::studio {
+
+/// Where the copy of a document lies: ".slipway.json.autosave" beside slipway.json; a document without a file
+/// has its copy in the state folder.
+std::filesystem::path autosave_beside(const std::filesystem::path& document,
+                                      const std::filesystem::path& state_folder);
+/// For a document in a folder that cannot be written: a place in the state folder, one for each full path.
+std::filesystem::path autosave_elsewhere(const std::filesystem::path& document,
+                                         const std::filesystem::path& state_folder);
+
+/// Writes the copy beside the document, else elsewhere. Throws InputError when neither can be written.
+void write_autosave(const design::Design& design, const std::filesystem::path& document,
+                    const std::filesystem::path& state_folder);
+void remove_autosave(const std::filesystem::path& document, const std::filesystem::path& state_folder);
+
+struct Recovered {
+    design::Design design;
+    std::filesystem::path file;  ///< the copy it came from
+    std::string when;            ///< "3 minutes after the file was saved"; for an unnamed design ""
+};
+
+/// The copy that a crash left behind, if there is one that can be read and differs from `opened`.
+std::optional<Recovered> find_recovery(const design::Design& opened, const std::filesystem::path& document,
+                                       const std::filesystem::path& state_folder);
+
+}  // namespace foreslice::studio

@@ -1,0 +1,94 @@
+#include "studio/session/face_drawer.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "foundation/content_key.h"
+#include "foundation/worker_pool.h"
+#include "picture/bar.h"
+#include "picture/image.h"
+
+namespace foreslice::studio {
+namespace {
+
+// A sketch is there to answer the hand: half the default grid, twice the default spacing of solved positions.
+constexpr flow::Resolution sketch_resolution{48, 4, 0.05};
+constexpr double sketch_px_per_mm = 3;
+
+class PictureDrawer final : public FaceDrawer {
+  public:
+    PictureDrawer(std::shared_ptr<const colour::ColourantLibrary> library, bool sketch, unsigned threads)
+        : sketch_(sketch), pool_(threads), maker_(pool_, std::move(library)) {}
+
+    void prepare(const FaceOrder& order, Progress& progress) override {
+        maker_.flow_map(order.design, request_for(order, picture::Stage::drawn).resolution, progress);
+    }
+
+    DrawnFace draw(const FaceOrder& order, Progress& progress) override {
+        DrawnFace out;
+        out.sketch = sketch_;
+        out.order = order;
+        const auto poured = request_for(order, picture::Stage::poured);
+        const auto drawn = request_for(order, picture::Stage::drawn);
+        out.poured = maker_.make(order.design, poured, progress);
+        out.poured_bar = picture::bar_picture(order.design, out.poured, poured);
+        progress.check();
+        out.drawn = maker_.make(order.design, drawn, progress);
+        out.drawn_bar = picture::bar_picture(order.design, out.drawn, drawn);
+        out.margin_px = picture::bar_margin_px(drawn.px_per_mm);
+        return out;
+    }
+
+    void write_presented(const FaceOrder& order, const std::string& path, Progress& progress) override {
+        const auto request = request_for(order, picture::Stage::drawn);
+        const auto face = maker_.make(order.design, request, progress);
+        progress.begin_stage("writing the picture", 1);
+        picture::write_png(picture::presented(order.design, face, request), path);
+        progress.advance();
+    }
+
+  private:
+    picture::FaceRequest request_for(const FaceOrder& order, picture::Stage stage) const {
+        picture::FaceRequest request;
+        request.bar = order.bar;
+        request.stage = stage;
+        request.px_per_mm = sketch_ ? std::min(order.px_per_mm, sketch_px_per_mm) : order.px_per_mm;
+        if (sketch_) request.resolution = sketch_resolution;
+        return request;
+    }
+
+    bool sketch_;
+    WorkerPool pool_;
+    picture::FaceMaker maker_;
+};
+
+void add_path(ContentKey& key, const design::Passes& passes) {
+    key.add("passes").add(passes.count).add(passes.spacing_mm.value_or(-1)).add(passes.margin_mm);
+    key.add(passes.floor_clearance_mm).add(passes.top_clearance_mm).add(static_cast<int>(passes.start));
+}
+
+void add_path(ContentKey& key, const design::Waypoints& points) {
+    key.add("points");
+    for (const Vec2 p : points.points_mm) key.add(p.x).add(p.y);
+}
+
+}  // namespace
+
+std::uint64_t flow_key(const design::Design& design) {
+    ContentKey key;
+    key.add(design.mould.width_mm).add(design.mould.fill_mm);
+    const auto rheology = design.batter.rheology();
+    key.add(rheology.consistency_pa_sn).add(rheology.flow_index).add(rheology.yield_stress_pa);
+    for (const auto& stroke : design.strokes) {
+        key.add(stroke.wire_diameter_mm).add(stroke.speed_mm_per_s);
+        std::visit([&](const auto& path) { add_path(key, path); }, stroke.path);
+    }
+    return key.value();
+}
+
+std::unique_ptr<FaceDrawer> make_face_drawer(std::shared_ptr<const colour::ColourantLibrary> library,
+                                             bool sketch, unsigned threads) {
+    return std::make_unique<PictureDrawer>(std::move(library), sketch, threads);
+}
+
+}  // namespace foreslice::studio

@@ -1,0 +1,113 @@
+#include "studio/session/quantity.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <cstdio>
+
+namespace foreslice::studio {
+namespace {
+
+struct UnitWord {
+    Unit unit;
+    std::string_view word;
+    double factor;  // times this gives the field's own unit
+};
+
+constexpr std::array unit_words{
+    UnitWord{Unit::mm, "mm", 1},
+    UnitWord{Unit::mm, "cm", 10},
+    UnitWord{Unit::mm, "m", 1000},
+    UnitWord{Unit::mm, "in", 25.4},
+    UnitWord{Unit::mm, "inch", 25.4},
+    UnitWord{Unit::mm, "inches", 25.4},
+    UnitWord{Unit::mm, "\"", 25.4},
+    UnitWord{Unit::g_per_kg, "g/kg", 1},
+    UnitWord{Unit::g_per_kg, "%", 10},
+    UnitWord{Unit::g_per_kg, "ppm", 0.001},
+    UnitWord{Unit::percent, "%", 1},
+    UnitWord{Unit::percent, "percent", 1},
+    UnitWord{Unit::pa, "Pa", 1},
+    UnitWord{Unit::pa, "kPa", 1000},
+    UnitWord{Unit::pa_sn, "Pa s^n", 1},
+    UnitWord{Unit::pa_sn, "Pa s", 1},
+    UnitWord{Unit::pa_sn, "Pa sⁿ", 1},
+    UnitWord{Unit::kg_per_m3, "kg/m³", 1},
+    UnitWord{Unit::kg_per_m3, "kg/m3", 1},
+    UnitWord{Unit::kg_per_m3, "g/cm3", 1000},
+    UnitWord{Unit::kg_per_m3, "g/cm³", 1000},
+    UnitWord{Unit::mm_per_s, "mm/s", 1},
+    UnitWord{Unit::mm_per_s, "cm/s", 10},
+    UnitWord{Unit::mm_per_s, "m/s", 1000},
+};
+
+std::string_view trimmed(std::string_view text) {
+    const auto first = text.find_first_not_of(" \t");
+    if (first == std::string_view::npos) return {};
+    return text.substr(first, text.find_last_not_of(" \t") - first + 1);
+}
+
+std::optional<double> factor_of(std::string_view word, Unit unit) {
+    if (word.empty()) return 1.0;
+    for (const auto& known : unit_words)
+        if (known.unit == unit && known.word == word) return known.factor;
+    return std::nullopt;
+}
+
+}  // namespace
+
+std::string_view text_of(Unit unit) {
+    switch (unit) {
+        case Unit::mm:
+            return "mm";
+        case Unit::g_per_kg:
+            return "g/kg";
+        case Unit::percent:
+            return "%";
+        case Unit::pa:
+            return "Pa";
+        case Unit::pa_sn:
+            return "Pa sⁿ";
+        case Unit::kg_per_m3:
+            return "kg/m³";
+        case Unit::mm_per_s:
+            return "mm/s";
+        case Unit::none:
+            break;
+    }
+    return "";
+}
+
+std::optional<double> parse_quantity(std::string_view text, Unit unit) {
+    std::string number(trimmed(text));
+    if (!number.empty() && number.front() == '+') number.erase(0, 1);
+    // A comma is a decimal point; there are no thousands in this trade's figures.
+    std::replace(number.begin(), number.end(), ',', '.');
+    double value = 0;
+    const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), value);
+    if (error != std::errc() || !std::isfinite(value)) return std::nullopt;
+    const auto used = static_cast<std::size_t>(end - number.data());
+    const auto factor = factor_of(trimmed(std::string_view(number).substr(used)), unit);
+    if (!factor) return std::nullopt;
+    return value * *factor;
+}
+
+std::string format_number(double value, int decimals) {
+    std::array<char, 64> text{};
+    std::snprintf(text.data(), text.size(), "%.*f", decimals, value);
+    std::string out = text.data();
+    if (out.find('.') != std::string::npos) {
+        out.erase(out.find_last_not_of('0') + 1);
+        if (out.back() == '.') out.pop_back();
+    }
+    return out == "-0" ? "0" : out;
+}
+
+std::string format_quantity(double value, Unit unit, int decimals) {
+    std::string out = format_number(value, decimals);
+    if (unit != Unit::none) out.append(" ").append(text_of(unit));
+    return out;
+}
+
+}  // namespace foreslice::studio

@@ -1,0 +1,138 @@
+// One open design without any window: the document and its history, the faces being drawn of it, its file,
+// its autosave. Everything the window shows comes from here and everything it does goes through here.
+#pragma once
+
+#include <chrono>
+#include <cstdint>
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "colour/pigment.h"
+#include "design/design.h"
+#include "design/history.h"
+#include "design/validation.h"
+#include "studio/session/autosave.h"
+#include "studio/session/face_jobs.h"
+#include "studio/session/settings.h"
+
+namespace foreslice::studio {
+
+/// A sentence for the person, shown for a while.
+struct Notice {
+    bool trouble = false;
+    std::string sentence;
+};
+
+class Session {
+  public:
+    using Clock = std::chrono::steady_clock;
+
+    struct Setup {
+        std::shared_ptr<const colour::ColourantLibrary> library;
+        std::filesystem::path state_folder;  ///< settings, autosave of designs without a file
+        std::function<void()> wake = [] {};  ///< called from any thread when there is something new to show
+        unsigned threads = 0;                ///< for drawing; 0: as many as the machine has
+        std::chrono::milliseconds autosave_every{3000};
+        /// Makes the two drawers; empty: the real ones.
+        std::function<std::unique_ptr<FaceDrawer>(bool sketch)> make_drawer;
+    };
+
+    explicit Session(Setup setup);
+    ~Session();
+
+    const design::Design& design() const { return history_.current(); }
+    const colour::ColourantLibrary& library() const { return *setup_.library; }
+    /// Grows whenever design() becomes another one.
+    std::uint64_t revision() const { return revision_; }
+
+    /// Edits with the same non-empty `merge_key` in a row make one undo step; an edit that changes nothing is
+    /// none.
+    void edit(design::Design next, std::string label, std::string merge_key = {});
+    void close_step() { history_.close_step(); }
+    bool can_undo() const { return history_.can_undo(); }
+    bool can_redo() const { return history_.can_redo(); }
+    std::string undo_label() const { return history_.undo_label(); }
+    std::string redo_label() const { return history_.redo_label(); }
+    void undo();
+    void redo();
+
+    /// Why the design cannot be made as it stands; empty when it can.
+    const std::string& fault() const { return fault_; }
+    const std::vector<design::Warning>& warnings() const { return warnings_; }
+    /// One a portion, in order; empty while a colourant is unknown.
+    const std::vector<colour::PortionColour>& colours() const { return colours_; }
+
+    /// Which face the window wants, and how large. Cheap to call every frame.
+    void show(int bar, double px_per_mm);
+    int bar() const { return bar_; }
+    std::shared_ptr<const DrawnFace> face() const { return jobs_->shown(); }
+    FaceStatus face_status() const;
+
+    const std::filesystem::path& file() const { return file_; }
+    bool changed_since_saved() const { return history_.changed_since_saved(); }
+    void start_new(design::Design start);
+    /// Throws InputError and keeps the present document when the file cannot be read.
+    void open(const std::filesystem::path& file);
+    void save();  ///< to file(); throws InputError
+    void save_as(const std::filesystem::path& file);
+    /// Written by a job thread; a notice says when it is there.
+    void export_picture(const std::filesystem::path& file, double px_per_mm);
+    int pictures_being_written() const;
+
+    /// Work found in an autosave of the document just opened; cleared by the two calls below.
+    const std::optional<Recovered>& recovery() const { return recovery_; }
+    void take_recovery();
+    void refuse_recovery();
+
+    Settings& settings() { return settings_; }
+    const std::filesystem::path& state_folder() const { return setup_.state_folder; }
+    void save_settings() const { studio::save_settings(settings_, setup_.state_folder); }
+    std::vector<Notice> take_notices();
+    void add_notice(Notice notice);
+
+    /// To be called at least once a second: autosaves what has changed.
+    void tick(Clock::time_point now);
+    /// Waits until an autosave that is being written is on disk (for tests and for the end).
+    void finish_writing() { disk_.wait_until_idle(); }
+    /// The person leaves on purpose, knowing that unsaved changes are lost: no copy stays behind.
+    void discard_autosave();
+
+  private:
+    void document_changed();
+    void document_replaced(std::filesystem::path file);
+    void order_face();
+
+    Setup setup_;
+    design::History history_;
+    std::filesystem::path file_;
+    std::uint64_t revision_ = 1;
+    std::uint64_t autosaved_revision_ = 1;
+    Clock::time_point last_autosave_{};
+    std::optional<Recovered> recovery_;
+
+    std::string fault_;
+    std::vector<design::Warning> warnings_;
+    std::vector<colour::PortionColour> colours_;
+
+    int bar_ = 1;
+    double px_per_mm_ = 0;
+    std::uint64_t ordered_revision_ = 0;
+    int ordered_bar_ = 0;
+    double ordered_px_per_mm_ = 0;
+
+    Settings settings_;
+    mutable std::mutex notices_mutex_;
+    std::vector<Notice> notices_;
+    int pictures_being_written_ = 0;
+
+    // Last, so that their threads end before anything they use.
+    std::unique_ptr<FaceJobs> jobs_;
+    Worker disk_;
+};
+
+}  // namespace foreslice::studio

@@ -1,0 +1,66 @@
+#include "studio/session/settings.h"
+
+#include <algorithm>
+#include <sstream>
+#include <string>
+#include <system_error>
+
+#include "foundation/error.h"
+#include "foundation/text_file.h"
+#include "studio/session/quantity.h"
+
+namespace foreslice::studio {
+namespace fs = std::filesystem;
+namespace {
+
+constexpr std::size_t most_recent = 12;
+constexpr const char* file_name = "studio-settings.txt";
+
+}  // namespace
+
+Settings load_settings(const fs::path& state_folder) {
+    Settings out;
+    std::string text;
+    try {
+        text = read_file(state_folder / file_name, 1U << 16);
+    } catch (const InputError&) {
+        return out;  // first start
+    }
+    std::istringstream lines(text);
+    for (std::string line; std::getline(lines, line);) {
+        const auto space = line.find(' ');
+        if (space == std::string::npos) continue;
+        const std::string key = line.substr(0, space), value = line.substr(space + 1);
+        if (key == "recent" && out.recent.size() < most_recent) out.recent.emplace_back(value);
+        if (key == "scale") {
+            const double scale = parse_quantity(value, Unit::none).value_or(0);
+            if (scale >= 0.75 && scale <= 4) out.scale = scale;
+        }
+    }
+    return out;
+}
+
+void save_settings(const Settings& settings, const fs::path& state_folder) {
+    std::string text;
+    if (settings.scale > 0) text += "scale " + format_number(settings.scale, 2) + "\n";
+    for (const auto& file : settings.recent)
+        if (file.string().find('\n') == std::string::npos) text += "recent " + file.string() + "\n";
+    try {
+        std::error_code ignored;
+        fs::create_directories(state_folder, ignored);
+        write_file_atomically(state_folder / file_name, text);
+    } catch (const InputError&) {
+        return;
+    }
+}
+
+void remember_file(Settings& settings, const fs::path& file) {
+    std::error_code error;
+    const auto full = fs::absolute(file, error);
+    const auto& path = error ? file : full;
+    std::erase(settings.recent, path);
+    settings.recent.insert(settings.recent.begin(), path);
+    if (settings.recent.size() > most_recent) settings.recent.resize(most_recent);
+}
+
+}  // namespace foreslice::studio

@@ -1,0 +1,20 @@
+// What the studio remembers between evenings: recent files and the size of its writing. One "key value" a
+// line in the state folder; a broken or missing file means the defaults.
+#pragma once
+
+#include <filesystem>
+#include <vector>
+
+namespace foreslice::studio {
+
+struct Settings {
+    std::vector<std::filesystem::path> recent;  ///< newest first, at most 12, full paths
+    double scale = 0;                           ///< size of everything, 0.75..4; 0: what the display says
+};
+
+Settings load_settings(const std::filesystem::path& state_folder);
+/// Silent when it cannot be written: remembering is a courtesy.
+void save_settings(const Settings& settings, const std::filesystem::path& state_folder);
+void remember_file(Settings& settings, const std::filesystem::path& file);
+
+}  // namespace foreslice::studio

@@ -1,0 +1,212 @@
+#include "studio/window/actions.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "foundation/error.h"
+#include "studio/session/edits.h"
+#include "studio/window/file_browser.h"
+
+namespace foreslice::studio {
+namespace {
+
+constexpr Chord plain(SDL_Keycode key) {
+    return {key, false, false, false};
+}
+constexpr Chord ctrl(SDL_Keycode key, bool shift = false) {
+    return {key, true, shift, false};
+}
+constexpr Chord alt(SDL_Keycode key) {
+    return {key, false, false, true};
+}
+
+void change_step(View& view, int by) {
+    const int last = static_cast<int>(all_steps.size()) - 1;
+    view.step = static_cast<Step>(std::clamp(static_cast<int>(view.step) + by, 0, last));
+}
+
+void change_bar(const Studio& studio, int by) {
+    const int bars = std::max(1, design::bar_count(studio.session.design()));
+    studio.view.bar = std::clamp(shown_bar(studio) + by, 1, bars);
+}
+
+void change_scale(const Studio& studio, float scale) {
+    studio.view.wanted_scale = std::clamp(scale, 0.75F, 4.0F);
+    studio.session.settings().scale = static_cast<double>(studio.view.wanted_scale);
+    studio.session.save_settings();
+}
+
+void start_new(const Studio& studio) {
+    with_changes_settled(studio, "start a new design", [studio] {
+        studio.session.start_new(starter_design());
+        studio.view.bar = 0;
+        if (studio.session.recovery()) open_dialog(studio.view, Dialog::recovery);
+    });
+}
+
+}  // namespace
+
+const std::vector<ActionInfo>& all_actions() {
+    static const std::vector<ActionInfo> actions{
+        {Action::start_new, "new design", "Ctrl+N", ctrl(SDLK_n), true},
+        {Action::open, "open a design", "Ctrl+O", ctrl(SDLK_o), true},
+        {Action::save, "save", "Ctrl+S", ctrl(SDLK_s), true},
+        {Action::save_as, "save under another name", "Ctrl+Shift+S", ctrl(SDLK_s, true), true},
+        {Action::export_picture, "save the face as a picture", "Ctrl+E", ctrl(SDLK_e), true},
+        {Action::undo, "undo", "Ctrl+Z", ctrl(SDLK_z), false},
+        {Action::redo, "redo", "Ctrl+Y or Ctrl+Shift+Z", ctrl(SDLK_y), false},
+        {Action::redo, "", "", ctrl(SDLK_z, true), false},
+        {Action::earlier_step, "the step before", "Alt+Left", alt(SDLK_LEFT), true},
+        {Action::later_step, "the next step", "Alt+Right", alt(SDLK_RIGHT), true},
+        {Action::earlier_bar, "the bar before", "Page up", plain(SDLK_PAGEUP), true},
+        {Action::later_bar, "the next bar", "Page down", plain(SDLK_PAGEDOWN), true},
+        {Action::larger, "everything larger", "Ctrl + plus", ctrl(SDLK_PLUS), true},
+        {Action::larger, "", "", ctrl(SDLK_EQUALS), true},
+        {Action::larger, "", "", ctrl(SDLK_EQUALS, true), true},
+        {Action::larger, "", "", ctrl(SDLK_KP_PLUS), true},
+        {Action::smaller, "everything smaller", "Ctrl + minus", ctrl(SDLK_MINUS), true},
+        {Action::smaller, "", "", ctrl(SDLK_KP_MINUS), true},
+        {Action::usual_size, "usual size", "Ctrl + 0", ctrl(SDLK_0), true},
+        {Action::keys, "this list of keys", "F1", plain(SDLK_F1), true},
+        {Action::quit, "close the studio", "Ctrl+Q", ctrl(SDLK_q), true},
+    };
+    return actions;
+}
+
+bool can_run(Action action, const Studio& studio) {
+    switch (action) {
+        case Action::undo:
+            return studio.session.can_undo();
+        case Action::redo:
+            return studio.session.can_redo();
+        case Action::save:
+            return studio.session.changed_since_saved() || studio.session.file().empty();
+        case Action::export_picture:
+            return studio.session.fault().empty();
+        default:
+            return true;
+    }
+}
+
+void run(Action action, const Studio& studio) {
+    if (!can_run(action, studio)) return;
+    View& view = studio.view;
+    switch (action) {
+        case Action::start_new:
+            start_new(studio);
+            break;
+        case Action::open:
+            browse(studio, Dialog::open);
+            break;
+        case Action::save:
+            save_file(studio);
+            break;
+        case Action::save_as:
+            browse(studio, Dialog::save_as);
+            break;
+        case Action::export_picture:
+            browse(studio, Dialog::export_picture);
+            break;
+        case Action::undo:
+            studio.session.undo();
+            break;
+        case Action::redo:
+            studio.session.redo();
+            break;
+        case Action::keys:
+            open_dialog(view, Dialog::keys);
+            break;
+        case Action::quit:
+            with_changes_settled(studio, "close the studio", [&view] { view.quit = true; });
+            break;
+        case Action::earlier_step:
+            change_step(view, -1);
+            break;
+        case Action::later_step:
+            change_step(view, 1);
+            break;
+        case Action::earlier_bar:
+            change_bar(studio, -1);
+            break;
+        case Action::later_bar:
+            change_bar(studio, 1);
+            break;
+        case Action::larger:
+            change_scale(studio, studio.ui.scale + 0.125F);
+            break;
+        case Action::smaller:
+            change_scale(studio, studio.ui.scale - 0.125F);
+            break;
+        case Action::usual_size:
+            change_scale(studio, 1);
+            break;
+    }
+}
+
+bool run_chord(const Chord& chord, const Studio& studio, bool typing) {
+    if (studio.view.dialog != Dialog::none) return false;
+    for (const ActionInfo& info : all_actions()) {
+        if (!(info.chord == chord) || (typing && !info.while_typing)) continue;
+        run(info.action, studio);
+        return true;
+    }
+    return false;
+}
+
+void open_dialog(View& view, Dialog dialog) {
+    view.dialog = dialog;
+    view.dialog_opens = true;
+}
+
+void close_dialog(View& view) {
+    view.dialog = Dialog::none;
+}
+
+void show_trouble(View& view, const std::string& sentence) {
+    view.trouble = sentence;
+    open_dialog(view, Dialog::trouble);
+}
+
+void with_changes_settled(const Studio& studio, const std::string& words, std::function<void()> what) {
+    if (!studio.session.changed_since_saved()) {
+        what();
+        return;
+    }
+    studio.view.after_words = words;
+    studio.view.after_saving = std::move(what);
+    open_dialog(studio.view, Dialog::unsaved);
+}
+
+void open_file(const Studio& studio, const std::filesystem::path& file) {
+    with_changes_settled(studio, "open " + file.filename().string(), [studio, file] {
+        try {
+            studio.session.open(file);
+            studio.view.bar = 0;
+            studio.view.portion = studio.view.stroke = 0;
+            if (studio.session.recovery()) open_dialog(studio.view, Dialog::recovery);
+        } catch (const InputError& error) {
+            show_trouble(studio.view, error.what());
+        }
+    });
+}
+
+bool save_file(const Studio& studio) {
+    if (studio.session.file().empty()) {
+        browse(studio, Dialog::save_as);
+        return false;
+    }
+    try {
+        studio.session.save();
+        return true;
+    } catch (const InputError& error) {
+        show_trouble(studio.view, error.what());
+        return false;
+    }
+}
+
+int shown_bar(const Studio& studio) {
+    const int bars = std::max(1, design::bar_count(studio.session.design()));
+    return studio.view.bar == 0 ? (bars + 1) / 2 : std::clamp(studio.view.bar, 1, bars);
+}
+
+}  // namespace foreslice::studio

@@ -1,0 +1,62 @@
+// Every intent of the person once: its words, its key, whether it can be done now, and what it does. Buttons,
+// keys and dialogs all come here.
+#pragma once
+
+#include <SDL.h>
+
+#include <filesystem>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "studio/window/input_queue.h"
+#include "studio/window/view.h"
+
+namespace foreslice::studio {
+
+enum class Action {
+    start_new,
+    open,
+    save,
+    save_as,
+    export_picture,
+    undo,
+    redo,
+    keys,
+    quit,
+    earlier_step,
+    later_step,
+    earlier_bar,
+    later_bar,
+    larger,
+    smaller,
+    usual_size,
+};
+
+struct ActionInfo {
+    Action action;
+    const char* words;
+    const char* keys;  ///< as written on the F1 page
+    Chord chord;
+    bool while_typing;  ///< also while a text field has the keyboard
+};
+
+const std::vector<ActionInfo>& all_actions();
+bool can_run(Action action, const Studio& studio);
+void run(Action action, const Studio& studio);
+/// Runs what a chord stands for; false when it stands for nothing.
+bool run_chord(const Chord& chord, const Studio& studio, bool typing);
+
+void open_dialog(View& view, Dialog dialog);
+void close_dialog(View& view);
+void show_trouble(View& view, const std::string& sentence);
+/// Opens a file, asking first about unsaved changes.
+void open_file(const Studio& studio, const std::filesystem::path& file);
+/// Saves under the design's file, or asks for one; true when it is saved now.
+bool save_file(const Studio& studio);
+/// Does it at once, or after the question about unsaved changes has been answered.
+void with_changes_settled(const Studio& studio, const std::string& words, std::function<void()> what);
+/// The bar that is shown: the chosen one, or the middle one.
+int shown_bar(const Studio& studio);
+
+}  // namespace foreslice::studio

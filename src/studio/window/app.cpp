@@ -1,0 +1,202 @@
+#include "studio/window/app.h"
+
+#include <SDL.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
+#include <system_error>
+#include <utility>
+
+#include "design/design_file.h"
+#include "foundation/error.h"
+#include "foundation/text_file.h"
+#include "picture/assets.h"
+#include "studio/window/actions.h"
+#include "studio/window/panels.h"
+#include "studio/window/theme.h"
+
+namespace foreslice::studio {
+namespace fs = std::filesystem;
+namespace {
+
+constexpr const char* demo_design = "palettes/slipway.foreslice.json";
+constexpr int frames_after_an_event = 3;  // a pop-up has its full size only in the frame after it opened
+
+Platform::Options platform_options(const AppOptions& options) {
+    Platform::Options out;
+    out.width = options.width;
+    out.height = options.height;
+    out.may_be_invisible = out.fixed_clock = !options.script.empty();
+    return out;
+}
+
+fs::path state_folder(const AppOptions& options) {
+    if (!options.state_folder.empty()) return options.state_folder;
+    char* from_sdl = SDL_GetPrefPath("", "foreslice");
+    const fs::path folder = from_sdl ? fs::path(from_sdl) : fs::path(".");
+    SDL_free(from_sdl);
+    return folder;
+}
+
+Session::Setup session_setup(const AppOptions& options) {
+    Session::Setup setup;
+    setup.library = std::make_shared<colour::ColourantLibrary>(
+        colour::ColourantLibrary::load(picture::own_file("palettes/colourants.json")));
+    setup.state_folder = state_folder(options);
+    setup.wake = Platform::wake;
+    setup.threads = options.threads;
+    return setup;
+}
+
+// A design that was asked for must open; the last one open is a courtesy; the demo is always there.
+void open_first_design(Session& session, const AppOptions& options) {
+    if (!options.design.empty()) {
+        session.open(options.design);
+        return;
+    }
+    const auto recent = session.settings().recent;
+    std::error_code error;
+    if (!recent.empty() && fs::is_regular_file(recent.front(), error)) {
+        try {
+            session.open(recent.front());
+            return;
+        } catch (const InputError& problem) {
+            session.add_notice({true, problem.what()});
+        }
+    }
+    // Without a file of its own, so that saving asks for a name and the demo stays as it is.
+    session.start_new(design::load(picture::own_file(demo_design)));
+}
+
+}  // namespace
+
+App::App(const AppOptions& options)
+    : options_(options),
+      platform_(platform_options(options)),
+      session_(std::make_unique<Session>(session_setup(options))),
+      studio_{*session_, view_, ui_} {
+    open_first_design(*session_, options_);
+    if (!options_.script.empty()) script_ = std::make_unique<Script>(options_.script);
+    const auto remembered = static_cast<float>(session_->settings().scale);
+    set_scale(options_.scale > 0 ? options_.scale
+              : remembered > 0   ? remembered
+                                 : platform_.suggested_scale());
+    if (session_->recovery()) open_dialog(view_, Dialog::recovery);
+}
+
+App::~App() = default;
+
+void App::set_scale(float scale) {
+    // Window points and pixels may differ; everything is laid out in pixels.
+    const float pixels = scale * platform_.pixels_per_point();
+    ui_.fonts = load_fonts(picture::own_file("assets/fonts/Inter-Regular.otf").parent_path(), pixels);
+    ui_.scale = pixels;
+    apply_theme(pixels);
+    platform_.renew_font_texture();
+    frames_wanted_ = frames_after_an_event;
+}
+
+int App::idle_time_ms() const {
+    if (platform_.input_waiting() || frames_wanted_ > 0) return 0;
+    if (script_) return script_->waiting() ? 15 : 0;
+    const bool drawing = session_->face_status().kind == FaceStatus::Kind::drawing;
+    if (drawing || session_->pictures_being_written() > 0) return 100;
+    return ImGui::GetIO().WantTextInput ? 300 : 1000;
+}
+
+void App::take_events() {
+    const int wait = idle_time_ms();
+    const auto events = platform_.take_events(wait);
+    if (events.any) frames_wanted_ = frames_after_an_event;
+    // Nothing happened, but progress, a cursor or a message that has had its time may need a frame.
+    if (!events.any && wait > 0) frames_wanted_ = 1;
+    if (events.quit && view_.dialog != Dialog::unsaved) studio::run(Action::quit, studio_);
+    for (const auto& file : events.dropped_files) open_file(studio_, file);
+}
+
+void App::take_notices() {
+    const auto now = std::chrono::steady_clock::now();
+    for (auto& notice : session_->take_notices()) {
+        view_.notice_until = now + std::chrono::seconds(notice.trouble ? 20 : 6);
+        view_.notice = std::move(notice);
+    }
+    if (view_.notice && now > view_.notice_until) view_.notice.reset();
+}
+
+void App::draw() {
+    const ImVec2 size = ImGui::GetIO().DisplaySize;
+    ImGui::SetNextWindowPos(ImVec2(0, 0));
+    ImGui::SetNextWindowSize(size);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(0, 0));
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0);
+    ImGui::Begin("studio", nullptr,
+                 ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
+                     ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoScrollWithMouse);
+    ImGui::PopStyleVar(2);
+    const Layout first = window_layout(size.x, size.y, ui_.scale, 0);
+    const Layout layout =
+        window_layout(size.x, size.y, ui_.scale, notes_height(studio_, first.controls.width));
+    draw_title_bar(studio_, layout.title);
+    draw_ribbon(studio_, layout.ribbon);
+    draw_sheet(studio_, layout.sheet);
+    draw_controls(studio_, layout.controls);
+    draw_notes(studio_, layout.notes);
+    draw_status(studio_, layout.status);
+    draw_dialogs(studio_);
+    ImGui::End();
+}
+
+void App::frame() {
+    const auto began = std::chrono::steady_clock::now();
+    if (view_.wanted_scale > 0) set_scale(std::exchange(view_.wanted_scale, 0.0F));
+    const auto chords = platform_.begin_frame();
+    ui_.begin_frame();
+    for (const Chord& chord : chords) run_chord(chord, studio_, ImGui::GetIO().WantTextInput);
+    draw();
+    picture::Image image;
+    const bool capture = script_ && script_->wants_screenshot();
+    platform_.end_frame(capture ? &image : nullptr);
+    if (capture) script_->take_screenshot(image);
+    if (script_)
+        script_->note_frame_time(
+            std::chrono::duration<double>(std::chrono::steady_clock::now() - began).count());
+    const std::string title =
+        (session_->changed_since_saved() ? "● " : "") + session_->design().name + " – Foreslice";
+    if (title != title_) platform_.set_title(title_ = title);
+    write_widget_file();
+}
+
+// For tests with a real mouse: names and places, and what the session says, whenever any of it has changed.
+void App::write_widget_file() {
+    if (options_.widget_file.empty()) return;
+    std::string text = widget_lines(ui_);
+    text += "=face\t" + std::to_string(fingerprint(session_->face().get())) + "\n";
+    text += std::string("=unsaved\t") + (session_->changed_since_saved() ? "yes" : "no") + "\n";
+    const bool current = session_->face_status().kind == FaceStatus::Kind::up_to_date;
+    text += std::string("=current\t") + (current ? "yes" : "no") + "\n";
+    if (text == widgets_written_) return;
+    write_file_atomically(options_.widget_file, text);
+    widgets_written_ = std::move(text);
+}
+
+int App::run() {
+    while (!view_.quit) {
+        take_events();
+        session_->tick(Session::Clock::now());
+        take_notices();
+        if (script_ && !platform_.input_waiting() && frames_wanted_ <= 1) {
+            script_->advance(studio_, platform_.pixels_per_point());
+            if (const auto size = script_->take_resize()) platform_.set_size(size->first, size->second);
+            if (script_->finished()) break;
+            frames_wanted_ = std::max(frames_wanted_, 1);
+        }
+        if (frames_wanted_ <= 0 && !platform_.input_waiting()) continue;
+        frame();
+        frames_wanted_ = std::max(0, frames_wanted_ - 1);
+    }
+    if (script_) return script_->failed() ? 1 : 0;
+    return 0;
+}
+
+}  // namespace foreslice::studio

@@ -1,0 +1,53 @@
+// The studio as a whole: what happens between two frames, and one frame.
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "studio/session/session.h"
+#include "studio/window/platform.h"
+#include "studio/window/script.h"
+#include "studio/window/view.h"
+
+namespace foreslice::studio {
+
+struct AppOptions {
+    std::filesystem::path design;        ///< empty: the demo design, or the last one open
+    std::filesystem::path script;        ///< drives the window; empty: a person does
+    std::filesystem::path widget_file;   ///< kept up to date with names and places; empty: none
+    std::filesystem::path state_folder;  ///< empty: the system's usual one
+    int width = 0, height = 0;           ///< 0: a size that suits the display
+    float scale = 0;                     ///< 0: the setting, else the display's
+    unsigned threads = 0;
+};
+
+class App {
+  public:
+    explicit App(const AppOptions& options);
+    ~App();
+    /// Until the window is closed. Returns the exit code.
+    int run();
+
+  private:
+    int idle_time_ms() const;
+    void take_events();
+    void frame();
+    void draw();
+    void set_scale(float scale);
+    void take_notices();
+    void write_widget_file();
+
+    AppOptions options_;
+    Platform platform_;
+    Ui ui_;
+    std::unique_ptr<Session> session_;
+    View view_;
+    Studio studio_;
+    std::unique_ptr<Script> script_;
+    int frames_wanted_ = 3;
+    std::string widgets_written_, title_;
+};
+
+}  // namespace foreslice::studio

@@ -1,0 +1,243 @@
+#include "studio/window/file_browser.h"
+
+#include <algorithm>
+#include <cstdlib>
+#include <system_error>
+#include <utility>
+
+#include "foundation/error.h"
+#include "studio/window/actions.h"
+
+namespace foreslice::studio {
+namespace fs = std::filesystem;
+namespace {
+
+fs::path home_folder() {
+    for (const char* name : {"HOME", "USERPROFILE"})
+        if (const char* value = std::getenv(name); value && *value) return value;
+    std::error_code ignored;
+    return fs::current_path(ignored);
+}
+
+bool ends_with(const std::string& text, const std::string& end) {
+    return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
+}
+
+bool belongs(const fs::directory_entry& entry, bool pictures, bool& folder) {
+    std::error_code error;
+    const std::string name = entry.path().filename().string();
+    folder = entry.is_directory(error);
+    if (name.empty() || name.front() == '.') return false;
+    return folder || ends_with(name, pictures ? ".png" : ".json");
+}
+
+// A file name from a design's name: letters and digits stay, everything else becomes one hyphen.
+std::string file_name_for(const std::string& design_name) {
+    std::string out;
+    for (const char c : design_name) {
+        const auto byte = static_cast<unsigned char>(c);
+        const bool keep = byte >= 0x80 || (byte >= '0' && byte <= '9') || (byte >= 'a' && byte <= 'z') ||
+                          (byte >= 'A' && byte <= 'Z');
+        if (keep)
+            out += byte >= 'A' && byte <= 'Z' ? static_cast<char>(byte + 32) : c;
+        else if (!out.empty() && out.back() != '-')
+            out += '-';
+    }
+    while (!out.empty() && out.back() == '-') out.pop_back();
+    return out.empty() ? "design" : out;
+}
+
+std::string suggested_name(const Session& session, Dialog dialog) {
+    std::string stem = file_name_for(session.design().name);
+    if (!session.file().empty()) {
+        stem = session.file().filename().string();
+        if (ends_with(stem, design_suffix))
+            stem.resize(stem.size() - std::string(design_suffix).size());
+        else
+            stem = session.file().stem().string();
+    }
+    if (dialog == Dialog::save_as) return stem + design_suffix;
+    return stem + ".png";
+}
+
+void accept(const Studio& studio) {
+    View& view = studio.view;
+    Browser& browser = view.browser;
+    const fs::path path = chosen_path(browser);
+    std::error_code error;
+    if (fs::is_directory(path, error)) {
+        enter_folder(browser, path, view.dialog == Dialog::export_picture);
+        if (view.dialog == Dialog::open) browser.path.clear();
+        return;
+    }
+    const Dialog dialog = view.dialog;
+    if (dialog != Dialog::open && !browser.replace_asked && fs::exists(path, error) &&
+        path != studio.session.file()) {
+        browser.replace_asked = true;
+        return;
+    }
+    close_dialog(view);
+    try {
+        if (dialog == Dialog::open) {
+            open_file(studio, path);
+        } else if (dialog == Dialog::save_as) {
+            studio.session.save_as(path);
+            if (view.after_saving) std::exchange(view.after_saving, nullptr)();
+        } else {
+            studio.session.export_picture(path, browser.px_per_mm);
+        }
+    } catch (const InputError& problem) {
+        view.after_saving = nullptr;
+        show_trouble(view, problem.what());
+    }
+}
+
+void draw_places(const Studio& studio, float width, float height) {
+    Ui& ui = studio.ui;
+    Browser& browser = studio.view.browser;
+    const bool pictures = studio.view.dialog == Dialog::export_picture;
+    ImGui::BeginChild("places", ImVec2(width, height));
+    if (ui.button("place:home", "Home", ButtonKind::quiet, ImVec2(-1, 0)))
+        enter_folder(browser, home_folder(), pictures);
+    if (ui.button("place:up", "↑ Folder above", ButtonKind::quiet, ImVec2(-1, 0)) &&
+        browser.folder.has_parent_path())
+        enter_folder(browser, browser.folder.parent_path(), pictures);
+    if (!pictures && !studio.session.settings().recent.empty()) {
+        ui.section("Recent");
+        const auto recent = studio.session.settings().recent;
+        for (std::size_t i = 0; i < recent.size(); ++i) {
+            ImGui::PushID(static_cast<int>(i));
+            const std::string name =
+                ui.fitted(ui.fonts.body, recent[i].filename().string(), width - ui.px(24));
+            if (ui.list_entry("recent:" + std::to_string(i), name, false)) browser.path = recent[i].string();
+            ui.help(recent[i].string());
+            ImGui::PopID();
+        }
+    }
+    ImGui::EndChild();
+}
+
+void draw_entries(const Studio& studio, float height) {
+    Ui& ui = studio.ui;
+    Browser& browser = studio.view.browser;
+    const bool pictures = studio.view.dialog == Dialog::export_picture;
+    ImGui::PushStyleColor(ImGuiCol_ChildBg, dusk::well);
+    ImGui::BeginChild("entries", ImVec2(0, height), true);
+    ImGui::PopStyleColor();
+    if (!browser.problem.empty()) ui.quiet_text(browser.problem);
+    if (browser.entries.empty() && browser.problem.empty())
+        ui.quiet_text(pictures ? "No pictures here yet." : "No designs in this folder.");
+    fs::path enter;
+    for (std::size_t i = 0; i < browser.entries.size(); ++i) {
+        const FolderEntry& entry = browser.entries[i];
+        ImGui::PushID(static_cast<int>(i));
+        const std::string shown = entry.folder ? entry.name + " /" : entry.name;
+        if (ui.list_entry("file:" + entry.name, shown, browser.path == entry.name)) {
+            if (entry.folder)
+                enter = browser.folder / entry.name;
+            else
+                browser.path = entry.name;
+            browser.replace_asked = false;
+        }
+        if (!entry.folder && ImGui::IsItemHovered() && ImGui::IsMouseDoubleClicked(0)) {
+            browser.path = entry.name;
+            if (studio.view.dialog == Dialog::open) accept(studio);
+        }
+        ImGui::PopID();
+        if (studio.view.dialog == Dialog::none) break;
+    }
+    ImGui::EndChild();
+    if (!enter.empty()) enter_folder(browser, enter, pictures);
+}
+
+}  // namespace
+
+void enter_folder(Browser& browser, const fs::path& folder, bool pictures) {
+    std::error_code error;
+    browser.entries.clear();
+    browser.problem.clear();
+    browser.replace_asked = false;
+    browser.folder = fs::absolute(folder, error).lexically_normal();
+    if (browser.folder.has_filename() == false && browser.folder.has_parent_path())
+        browser.folder = browser.folder.parent_path();
+    auto at = fs::directory_iterator(browser.folder, fs::directory_options::skip_permission_denied, error);
+    if (error) browser.problem = "This folder cannot be read: " + error.message() + ".";
+    constexpr std::size_t most_entries = 2000;
+    for (; !error && at != fs::directory_iterator() && browser.entries.size() < most_entries;
+         at.increment(error)) {
+        bool is_folder = false;
+        if (belongs(*at, pictures, is_folder))
+            browser.entries.push_back({at->path().filename().string(), is_folder});
+    }
+    std::sort(browser.entries.begin(), browser.entries.end(), [](const FolderEntry& a, const FolderEntry& b) {
+        return a.folder != b.folder ? a.folder : a.name < b.name;
+    });
+}
+
+void browse(const Studio& studio, Dialog dialog) {
+    Browser& browser = studio.view.browser;
+    fs::path folder = browser.folder;
+    if (!studio.session.file().empty()) {
+        std::error_code error;
+        folder = fs::absolute(studio.session.file(), error).parent_path();
+    } else if (folder.empty()) {
+        folder = studio.session.settings().recent.empty()
+                     ? home_folder()
+                     : studio.session.settings().recent.front().parent_path();
+    }
+    enter_folder(browser, folder, dialog == Dialog::export_picture);
+    browser.path = dialog == Dialog::open ? "" : suggested_name(studio.session, dialog);
+    open_dialog(studio.view, dialog);
+}
+
+fs::path chosen_path(const Browser& browser) {
+    const std::string& text = browser.path;
+    if (text.rfind("~/", 0) == 0) return home_folder() / text.substr(2);
+    const fs::path path(text);
+    return path.is_absolute() ? path : browser.folder / path;
+}
+
+void draw_browser(const Studio& studio) {
+    Ui& ui = studio.ui;
+    View& view = studio.view;
+    Browser& browser = view.browser;
+    const bool opening = view.dialog == Dialog::open;
+    ui.quiet_text(browser.folder.string());
+    const float height = ui.px(300), places = ui.px(210);
+    draw_places(studio, places, height);
+    ImGui::SameLine();
+    draw_entries(studio, height);
+    if (view.dialog == Dialog::none) return;
+    if (ImGui::IsWindowAppearing()) ImGui::SetKeyboardFocusHere();
+    const Edited edited = ui.text_field("path", "", browser.path);
+    if (edited.changed) browser.replace_asked = false;
+    const bool entered = edited.closed && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter), false);
+    if (view.dialog == Dialog::export_picture) {
+        const Quantity scale{"picture:scale",
+                             "Pixels per millimetre",
+                             Unit::none,
+                             2,
+                             24,
+                             4,
+                             24,
+                             1,
+                             0,
+                             "12 pixels per millimetre print at about 300 dots per inch."};
+        ui.quantity(scale, browser.px_per_mm);
+    }
+    if (browser.replace_asked)
+        ui.quiet_text("There is a file of this name already. Press the button once more to replace it.");
+    const char* word = opening ? "Open" : browser.replace_asked ? "Replace it" : "Save";
+    ImGui::BeginDisabled(browser.path.empty());
+    if (ui.button("dialog:accept", word, ButtonKind::lit, ImVec2(ui.px(150), ui.px(36))) ||
+        (entered && !browser.path.empty()))
+        accept(studio);
+    ImGui::EndDisabled();
+    ImGui::SameLine();
+    if (ui.button("dialog:cancel", "Cancel", ButtonKind::plain, ImVec2(ui.px(120), ui.px(36)))) {
+        view.after_saving = nullptr;
+        close_dialog(view);
+    }
+}
+
+}  // namespace foreslice::studio

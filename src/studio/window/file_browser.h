@@ -1,0 +1,21 @@
+// The studio's own way to choose a file: folders, designs, recent files and a path field. Needs nothing from
+// the desktop, so it works over remote displays and in tests alike.
+#pragma once
+
+#include <filesystem>
+
+#include "studio/window/view.h"
+
+namespace foreslice::studio {
+
+inline constexpr const char* design_suffix = ".foreslice.json";
+
+/// Opens one of Dialog::open, save_as, export_picture with a sensible folder and name.
+void browse(const Studio& studio, Dialog dialog);
+void enter_folder(Browser& browser, const std::filesystem::path& folder, bool pictures);
+/// Draws the dialog's inside.
+void draw_browser(const Studio& studio);
+/// The path field as a path: "~" is the home folder, a relative name lies in the folder shown.
+std::filesystem::path chosen_path(const Browser& browser);
+
+}  // namespace foreslice::studio

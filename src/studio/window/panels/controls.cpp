@@ -1,0 +1,53 @@
+// The column at the right: a heading that says what this step decides, then its controls.
+#include "studio/window/panels.h"
+
+namespace foreslice::studio {
+namespace {
+
+const char* question_of(Step step) {
+    switch (step) {
+        case Step::batter:
+            return "How large is the loaf, and how thick is the batter when you pour?";
+        case Step::tint:
+            return "How is the batter split, and what goes into each jug?";
+        case Step::pour:
+            return "Which portion goes in first, and which on top of it?";
+        case Step::wire:
+            return "What way does the wire take through the layers?";
+        case Step::cut:
+            break;
+    }
+    return "How thick are the bars, and which one do you look at?";
+}
+
+}  // namespace
+
+void draw_controls(const Studio& studio, const Area& area) {
+    Ui& ui = studio.ui;
+    if (begin_panel("controls", area, ui)) {
+        ImGui::PushFont(ui.fonts.title);
+        ImGui::TextUnformatted(name_of(studio.view.step));
+        ImGui::PopFont();
+        ui.quiet_text(question_of(studio.view.step));
+        switch (studio.view.step) {
+            case Step::batter:
+                draw_batter(studio);
+                break;
+            case Step::tint:
+                draw_tint(studio);
+                break;
+            case Step::pour:
+                draw_pour(studio);
+                break;
+            case Step::wire:
+                draw_wire(studio);
+                break;
+            case Step::cut:
+                draw_cut(studio);
+                break;
+        }
+    }
+    end_panel();
+}
+
+}  // namespace foreslice::studio

@@ -1,0 +1,177 @@
+// Everything that asks: files, unsaved changes, recovered work, the list of keys, troubles.
+#include <algorithm>
+#include <utility>
+
+#include "studio/window/actions.h"
+#include "studio/window/file_browser.h"
+#include "studio/window/panels.h"
+
+namespace foreslice::studio {
+namespace {
+
+const char* title_of(Dialog dialog) {
+    switch (dialog) {
+        case Dialog::open:
+            return "Open a design";
+        case Dialog::save_as:
+            return "Save the design as";
+        case Dialog::export_picture:
+            return "Save the face as a picture";
+        case Dialog::unsaved:
+            return "This design has changes that are not saved";
+        case Dialog::recovery:
+            return "Unsaved work was found";
+        case Dialog::keys:
+            return "Keys";
+        case Dialog::trouble:
+            return "That did not work";
+        case Dialog::none:
+            break;
+    }
+    return "";
+}
+
+void wrapped(const std::string& text) {
+    ImGui::PushTextWrapPos(0);
+    ImGui::TextUnformatted(text.data(), text.data() + text.size());
+    ImGui::PopTextWrapPos();
+}
+
+bool dialog_button(const Studio& studio, const char* name, const char* words, bool lit, bool same_line) {
+    if (same_line) ImGui::SameLine();
+    const float width = studio.ui.text_width(studio.ui.fonts.body, words) + studio.ui.px(40);
+    return studio.ui.button(name, words, lit ? ButtonKind::lit : ButtonKind::plain,
+                            ImVec2(width, studio.ui.px(36)));
+}
+
+void draw_unsaved(const Studio& studio) {
+    View& view = studio.view;
+    wrapped("Save them before you " + view.after_words + "?");
+    ImGui::Dummy(ImVec2(0, studio.ui.px(8)));
+    if (dialog_button(studio, "unsaved:save", "Save", true, false)) {
+        close_dialog(view);
+        // Without a file the browser opens and goes on from there.
+        if (save_file(studio)) std::exchange(view.after_saving, nullptr)();
+    }
+    if (dialog_button(studio, "unsaved:lose", "Go on without saving", false, true)) {
+        close_dialog(view);
+        studio.session.discard_autosave();
+        std::exchange(view.after_saving, nullptr)();
+    }
+    if (dialog_button(studio, "unsaved:cancel", "Stay here", false, true)) {
+        view.after_saving = nullptr;
+        close_dialog(view);
+    }
+}
+
+void draw_recovery(const Studio& studio) {
+    const auto& found = studio.session.recovery();
+    if (!found) {
+        close_dialog(studio.view);
+        return;
+    }
+    const std::string when = found->when.empty() ? "" : ", kept " + found->when;
+    wrapped("The studio ended last time before “" + found->design.name +
+            "” was saved. Its last changes were kept beside the file" + when + ".");
+    ImGui::Dummy(ImVec2(0, studio.ui.px(8)));
+    if (dialog_button(studio, "recovery:take", "Bring them back", true, false)) {
+        studio.session.take_recovery();
+        close_dialog(studio.view);
+    }
+    if (dialog_button(studio, "recovery:refuse", "Throw them away", false, true)) {
+        studio.session.refuse_recovery();
+        close_dialog(studio.view);
+    }
+}
+
+void draw_keys(const Studio& studio) {
+    Ui& ui = studio.ui;
+    const auto row = [&](const char* keys, const char* words) {
+        const float left = ImGui::GetCursorPosX();
+        ImGui::PushFont(ui.fonts.bold);
+        ImGui::TextUnformatted(keys);
+        ImGui::PopFont();
+        ImGui::SameLine(left + ui.px(230));
+        ImGui::TextUnformatted(words);
+    };
+    for (const ActionInfo& action : all_actions())
+        if (*action.words) row(action.keys, action.words);
+    ImGui::Dummy(ImVec2(0, ui.px(6)));
+    row("On a number", "drag: change it; Shift: finely; click: type it, with its unit");
+    row("Tab, while typing", "the next number");
+    row("Esc, while typing", "the number as it was");
+    row("Arrows, Space", "go to a control, press it");
+    ImGui::Dummy(ImVec2(0, ui.px(8)));
+    if (dialog_button(studio, "keys:close", "Close", true, false)) close_dialog(studio.view);
+}
+
+void draw_trouble(const Studio& studio) {
+    wrapped(studio.view.trouble);
+    ImGui::Dummy(ImVec2(0, studio.ui.px(8)));
+    if (dialog_button(studio, "trouble:close", "Close", true, false)) close_dialog(studio.view);
+}
+
+void draw_inside(const Studio& studio) {
+    switch (studio.view.dialog) {
+        case Dialog::open:
+        case Dialog::save_as:
+        case Dialog::export_picture:
+            draw_browser(studio);
+            break;
+        case Dialog::unsaved:
+            draw_unsaved(studio);
+            break;
+        case Dialog::recovery:
+            draw_recovery(studio);
+            break;
+        case Dialog::keys:
+            draw_keys(studio);
+            break;
+        case Dialog::trouble:
+            draw_trouble(studio);
+            break;
+        case Dialog::none:
+            break;
+    }
+}
+
+bool is_browser(Dialog dialog) {
+    return dialog == Dialog::open || dialog == Dialog::save_as || dialog == Dialog::export_picture;
+}
+
+}  // namespace
+
+void draw_dialogs(const Studio& studio) {
+    View& view = studio.view;
+    Ui& ui = studio.ui;
+    constexpr const char* id = "dialog";
+    if (std::exchange(view.dialog_opens, false)) ImGui::OpenPopup(id);
+    if (view.dialog == Dialog::none) return;
+    const ImVec2 screen = ImGui::GetIO().DisplaySize;
+    const float width = std::min(screen.x * 0.92F, ui.px(is_browser(view.dialog) ? 760 : 620));
+    ImGui::SetNextWindowPos(ImVec2(screen.x / 2, screen.y * 0.45F), ImGuiCond_Always, ImVec2(0.5F, 0.5F));
+    ImGui::SetNextWindowSize(ImVec2(width, 0));
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(24), ui.px(20)));
+    const bool open = ImGui::BeginPopupModal(
+        id, nullptr, ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove);
+    ImGui::PopStyleVar();
+    if (!open) return;
+    const Dialog before = view.dialog;
+    ImGui::PushFont(ui.fonts.title);
+    wrapped(title_of(view.dialog));
+    ImGui::PopFont();
+    draw_inside(studio);
+    const bool escaped = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false);
+    if (escaped && view.dialog == before && view.dialog != Dialog::recovery) {
+        view.after_saving = nullptr;
+        close_dialog(view);
+    }
+    // A dialog that led to another one keeps the pop-up open for it.
+    if (view.dialog == Dialog::none)
+        ImGui::CloseCurrentPopup();
+    else
+        view.dialog_opens = false;
+    ImGui::EndPopup();
+}
+
+}  // namespace foreslice::studio

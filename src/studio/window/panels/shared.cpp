@@ -1,0 +1,59 @@
+// What several panels need.
+#include "studio/window/panels.h"
+
+namespace foreslice::studio {
+
+bool begin_panel(const char* name, const Area& area, const Ui& ui, bool padded) {
+    ImGui::SetCursorScreenPos(ImVec2(area.x, area.y));
+    const ImVec2 padding = padded ? ImVec2(ui.px(18), ui.px(14)) : ImVec2(0, 0);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, padding);
+    ImGui::PushStyleColor(ImGuiCol_ChildBg, dusk::quay);
+    const bool visible = ImGui::BeginChild(name, ImVec2(area.width, area.height), padded,
+                                           ImGuiWindowFlags_AlwaysUseWindowPadding);
+    ImGui::PopStyleColor();
+    ImGui::PopStyleVar();
+    return visible;
+}
+
+void end_panel() {
+    ImGui::EndChild();
+}
+
+void apply(const Studio& studio, Edited edited, design::Design next, const std::string& words,
+           const std::string& field) {
+    if (edited.changed) studio.session.edit(std::move(next), words, field);
+    if (edited.closed) studio.session.close_step();
+}
+
+const char* name_of(Step step) {
+    switch (step) {
+        case Step::batter:
+            return "Batter";
+        case Step::tint:
+            return "Split and tint";
+        case Step::pour:
+            return "Pour";
+        case Step::wire:
+            return "Draw the wire";
+        case Step::cut:
+            break;
+    }
+    return "Cut";
+}
+
+std::string portion_name(const design::Portion& portion) {
+    return portion.name.empty() ? portion.id : portion.name;
+}
+
+colour::EncodedSrgb colour_of_portion(const Session& session, std::size_t portion) {
+    if (portion < session.colours().size()) return session.colours()[portion].srgb;
+    return {128, 128, 128};
+}
+
+std::size_t portion_index(const design::Design& design, const std::string& id) {
+    for (std::size_t i = 0; i < design.portions.size(); ++i)
+        if (design.portions[i].id == id) return i;
+    return design.portions.size();
+}
+
+}  // namespace foreslice::studio

@@ -1,0 +1,177 @@
+// Step 2: the portions, their shares, and what goes into each jug.
+#include <algorithm>
+
+#include "design/limits.h"
+#include "studio/session/edits.h"
+#include "studio/window/panels.h"
+
+namespace foreslice::studio {
+namespace {
+
+namespace limits = design::limits;
+
+void draw_jug(const Studio& studio, std::size_t index) {
+    Ui& ui = studio.ui;
+    const auto& portion = studio.session.design().portions[index];
+    const bool chosen = studio.view.portion == index;
+    const float height = ui.px(36), width = ImGui::GetContentRegionAvail().x;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const std::string name = "portion:" + portion.id;
+    if (ImGui::InvisibleButton(name.c_str(), ImVec2(width, height))) studio.view.portion = index;
+    ui.note(name, chosen ? "chosen" : "");
+    const bool over = ImGui::IsItemHovered();
+    if (over) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    const ImVec2 end(at.x + width, at.y + height);
+    if (chosen || over) list->AddRectFilled(at, end, chosen ? dusk::slate : dusk::slate_deep, ui.px(6));
+    if (chosen) list->AddRectFilled(at, ImVec2(at.x + ui.px(4), end.y), dusk::lamp, ui.px(2));
+    const auto colour = colour_of_portion(studio.session, index);
+    const ImVec2 patch(at.x + ui.px(12), at.y + ui.px(6)), patch_end(patch.x + ui.px(40), end.y - ui.px(6));
+    list->AddRectFilled(patch, patch_end, IM_COL32(colour.r, colour.g, colour.b, 255), ui.px(4));
+    list->AddRect(patch, patch_end, dusk::rgb(0xffffff, 60), ui.px(4));
+    const float y = at.y + (height - ui.fonts.body->FontSize) / 2;
+    const std::string share = format_quantity(portion.share_percent, Unit::percent, 1);
+    ui.text_at(list, chosen ? ui.fonts.bold : ui.fonts.body, ImVec2(patch_end.x + ui.px(12), y), dusk::chalk,
+               ui.fitted(ui.fonts.bold, portion_name(portion), width - ui.px(150)));
+    ui.text_at(list, ui.fonts.body, ImVec2(end.x - ui.px(10), y), dusk::fog, share, 1);
+}
+
+void draw_share(const Studio& studio, std::size_t index) {
+    double share = studio.session.design().portions[index].share_percent;
+    const std::string name = "share";
+    const Quantity quantity{name,
+                            "Share of the batter",
+                            Unit::percent,
+                            0.5,
+                            99.5,
+                            0,
+                            60,
+                            0.5,
+                            1,
+                            "The other portions give or take in proportion, so that all add up to 100 %."};
+    const Edited edited = studio.ui.quantity(quantity, share);
+    apply(studio, edited, with_share(studio.session.design(), index, share),
+          "share of " + portion_name(studio.session.design().portions[index]),
+          "share:" + std::to_string(index));
+}
+
+std::string spoons(const colour::Colourant& colourant, double dose) {
+    return format_number(colour::teaspoons_per_pound(colourant, dose), 2) + " level tsp per lb of oils";
+}
+
+// One colourant's dose with what it is in teaspoons. Returns true when it is to be taken out.
+bool draw_dose(const Studio& studio, const std::string& name, const design::ColourantDose& dose,
+               bool removable, double& value, Edited& edited) {
+    Ui& ui = studio.ui;
+    const colour::Colourant* colourant = studio.session.library().find(dose.colourant);
+    const double usual = colourant ? colourant->usual_most_g_per_kg_oils : 20;
+    const std::string label = colourant ? colourant->name : dose.colourant;
+    const Quantity quantity{name,
+                            label,
+                            Unit::g_per_kg,
+                            limits::dose_g_per_kg_oils.least,
+                            limits::dose_g_per_kg_oils.most,
+                            0,
+                            usual,
+                            usual > 10 ? 0.5 : 0.1,
+                            2,
+                            "Grams for each kilogram of the oils in this portion, not in the whole batch."};
+    edited = ui.quantity(quantity, value);
+    if (colourant) ui.quiet_text(spoons(*colourant, dose.g_per_kg_oils));
+    bool remove = false;
+    if (removable) {
+        ImGui::SameLine();
+        const float width = ui.text_width(ui.fonts.body, "take out") + ui.px(20);
+        ImGui::SetCursorPosX(ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x - width);
+        remove = ui.button(name + ":out", "take out", ButtonKind::quiet, ImVec2(width, ui.px(26)));
+    }
+    return remove;
+}
+
+void draw_doses(const Studio& studio, std::size_t index) {
+    const auto& portion = studio.session.design().portions[index];
+    const std::string of = " of " + portion_name(portion);
+    {
+        double white = portion.white.g_per_kg_oils;
+        Edited edited;
+        draw_dose(studio, "dose:white", portion.white, false, white, edited);
+        apply(studio, edited, with_white(studio.session.design(), index, white), "white" + of,
+              "white:" + portion.id);
+    }
+    for (std::size_t i = 0; i < studio.session.design().portions[index].doses.size(); ++i) {
+        const auto dose = studio.session.design().portions[index].doses[i];
+        double value = dose.g_per_kg_oils;
+        Edited edited;
+        ImGui::PushID(dose.colourant.c_str());
+        const bool remove = draw_dose(studio, "dose:" + dose.colourant, dose, true, value, edited);
+        ImGui::PopID();
+        if (remove) {
+            studio.session.edit(without_dose(studio.session.design(), index, i),
+                                "take " + dose.colourant + " out");
+            return;
+        }
+        apply(studio, edited, with_dose(studio.session.design(), index, i, value), dose.colourant + of,
+              "dose:" + std::to_string(index) + ":" + dose.colourant);
+    }
+}
+
+void draw_colourant_list(const Studio& studio, std::size_t index) {
+    Ui& ui = studio.ui;
+    if (!ui.begin_list("add-colourant", "", "Add a colourant…")) return;
+    const auto& portion = studio.session.design().portions[index];
+    std::string chosen;
+    for (const auto& colourant : studio.session.library().colourants()) {
+        const bool has = colourant.id == portion.white.colourant ||
+                         std::any_of(portion.doses.begin(), portion.doses.end(),
+                                     [&](const auto& dose) { return dose.colourant == colourant.id; });
+        if (has) continue;
+        if (ui.list_entry("add-colourant/" + colourant.id, colourant.name + "   " + colourant.kind, false))
+            chosen = colourant.id;
+        ui.help(colourant.provenance);
+    }
+    ui.end_list();
+    if (chosen.empty()) return;
+    const double dose = studio.session.library().find(chosen)->usual_most_g_per_kg_oils / 5;
+    studio.session.edit(with_colourant(studio.session.design(), index, chosen, dose), "add " + chosen);
+}
+
+}  // namespace
+
+void draw_tint(const Studio& studio) {
+    Ui& ui = studio.ui;
+    const std::size_t count = studio.session.design().portions.size();
+    if (count == 0) return;
+    studio.view.portion = std::min(studio.view.portion, count - 1);
+    ui.section("Portions");
+    for (std::size_t i = 0; i < count; ++i) draw_jug(studio, i);
+    const float half = (ImGui::GetContentRegionAvail().x - ui.px(8)) / 2;
+    ImGui::BeginDisabled(count >= limits::portions);
+    if (ui.button("portion:add", "Another portion", ButtonKind::plain, ImVec2(half, 0))) {
+        studio.session.edit(with_new_portion(studio.session.design()), "another portion");
+        studio.view.portion = studio.session.design().portions.size() - 1;
+    }
+    ImGui::EndDisabled();
+    ImGui::SameLine();
+    ImGui::BeginDisabled(count < 2);
+    if (ui.button("portion:out", "Take it out", ButtonKind::plain, ImVec2(half, 0))) {
+        studio.session.edit(without_portion(studio.session.design(), studio.view.portion),
+                            "take a portion out");
+        studio.view.portion = std::min(studio.view.portion, studio.session.design().portions.size() - 1);
+    }
+    ImGui::EndDisabled();
+
+    const std::size_t index = studio.view.portion;
+    const auto& portion = studio.session.design().portions[index];
+    ui.section("In this jug");
+    ImGui::PushID(portion.id.c_str());
+    auto renamed = studio.session.design();
+    const std::string field = "name:" + portion.id;
+    const Edited edited = ui.text_field("portion-name", "Name", renamed.portions[index].name);
+    apply(studio, edited, std::move(renamed), "name of a portion", field);
+    draw_share(studio, index);
+    draw_doses(studio, index);
+    draw_colourant_list(studio, index);
+    ImGui::PopID();
+}
+
+}  // namespace foreslice::studio

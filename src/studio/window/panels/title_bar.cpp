@@ -1,0 +1,101 @@
+// The top line: whose window this is, which design, whether it is saved, and what can be done with the file.
+#include "studio/window/actions.h"
+#include "studio/window/panels.h"
+
+namespace foreslice::studio {
+namespace {
+
+struct FileButton {
+    Action action;
+    const char* name;
+    const char* words;
+    const char* help;
+};
+
+constexpr FileButton file_buttons[] = {
+    {Action::start_new, "new", "New", "Start a new design (Ctrl+N)"},
+    {Action::open, "open", "Open", "Open a design file (Ctrl+O); a file may also be dropped on the window"},
+    {Action::save, "save", "Save", "Save the design (Ctrl+S)"},
+    {Action::save_as, "save-as", "Save as", "Save under another name (Ctrl+Shift+S)"},
+    {Action::export_picture, "picture", "Picture",
+     "Save the cut face as a PNG with title and legend (Ctrl+E)"},
+    {Action::undo, "undo", "Undo", "Undo (Ctrl+Z)"},
+    {Action::redo, "redo", "Redo", "Redo (Ctrl+Y)"},
+    {Action::keys, "keys", "Keys", "All keys on one page (F1)"},
+};
+
+std::string help_for(const FileButton& button, const Session& session) {
+    if (button.action == Action::undo && session.can_undo())
+        return "Undo: " + session.undo_label() + " (Ctrl+Z)";
+    if (button.action == Action::redo && session.can_redo())
+        return "Redo: " + session.redo_label() + " (Ctrl+Y)";
+    return button.help;
+}
+
+float draw_buttons(const Studio& studio, const Area& area) {
+    const Ui& ui = studio.ui;
+    const float height = ui.px(34), gap = ui.px(6), padding = ui.px(24);
+    float width = ui.px(10);
+    for (const auto& button : file_buttons)
+        width += ui.text_width(ui.fonts.body, button.words) + padding + gap;
+    width += 2 * ui.px(10);
+    float x = area.right() - width;
+    const float left = x, y = area.y + (area.height - height) / 2;
+    for (const auto& button : file_buttons) {
+        if (button.action == Action::undo || button.action == Action::keys) x += ui.px(10);
+        ImGui::SetCursorScreenPos(ImVec2(x, y));
+        const bool possible = can_run(button.action, studio);
+        const bool lit = button.action == Action::save && studio.session.changed_since_saved();
+        const float button_width = ui.text_width(ui.fonts.body, button.words) + padding;
+        ImGui::BeginDisabled(!possible);
+        if (studio.ui.button(button.name, button.words, lit ? ButtonKind::lit : ButtonKind::quiet,
+                             ImVec2(button_width, height)))
+            run(button.action, studio);
+        studio.ui.help(help_for(button, studio.session));
+        ImGui::EndDisabled();
+        x += button_width + gap;
+    }
+    return left;
+}
+
+// A bar seen from the cut side, with one wave drawn through it.
+void draw_mark(ImDrawList* list, ImVec2 at, float size) {
+    const float half = size / 2;
+    list->AddRectFilled(at, ImVec2(at.x + size, at.y + size), dusk::paper, size * 0.16F);
+    list->AddRectFilled(ImVec2(at.x, at.y + size * 0.62F), ImVec2(at.x + size, at.y + size),
+                        dusk::rgb(0x35506b), size * 0.16F, ImDrawFlags_RoundCornersBottom);
+    list->AddBezierCubic(ImVec2(at.x + size * 0.1F, at.y + half),
+                         ImVec2(at.x + size * 0.35F, at.y - size * 0.1F),
+                         ImVec2(at.x + size * 0.62F, at.y + size * 1.15F),
+                         ImVec2(at.x + size * 0.9F, at.y + size * 0.42F), dusk::lamp_deep, size * 0.13F);
+}
+
+}  // namespace
+
+void draw_title_bar(const Studio& studio, const Area& area) {
+    const Ui& ui = studio.ui;
+    const float left_end = draw_buttons(studio, area) - ui.px(20);
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    float x = area.x + ui.px(18);
+    const float middle = area.y + area.height / 2;
+    draw_mark(list, ImVec2(x, middle - ui.px(13)), ui.px(26));
+    x += ui.px(38);
+    const auto& session = studio.session;
+    const std::string file = session.file().empty() ? "no file yet" : session.file().filename().string();
+    const std::string state = session.changed_since_saved() ? "● not saved"
+                              : session.file().empty()      ? ""
+                                                            : "saved";
+    const std::string name = ui.fitted(ui.fonts.title, session.design().name, left_end - x - ui.px(60));
+    ui.text_at(list, ui.fonts.title, ImVec2(x, middle - ui.fonts.title->FontSize / 2), dusk::chalk, name);
+    x += ui.text_width(ui.fonts.title, name) + ui.px(14);
+    const float small_y = middle - ui.fonts.small->FontSize / 2 + ui.px(2);
+    const std::string known = ui.fitted(ui.fonts.small, file, left_end - x - ui.px(90));
+    ui.text_at(list, ui.fonts.small, ImVec2(x, small_y), dusk::fog, known);
+    x += ui.text_width(ui.fonts.small, known) + ui.px(12);
+    if (x + ui.text_width(ui.fonts.small_bold, state) < left_end)
+        ui.text_at(list, ui.fonts.small_bold, ImVec2(x, small_y),
+                   session.changed_since_saved() ? dusk::lamp : dusk::fog, state);
+    studio.ui.note_rect("title", ImVec2(area.x, area.y), ImVec2(x, area.bottom()), state);
+}
+
+}  // namespace foreslice::studio

@@ -1,0 +1,251 @@
+#include "studio/window/platform.h"
+
+#include <SDL.h>
+#include <SDL_opengl.h>
+#include <backends/imgui_impl_opengl3.h>
+#include <imgui.h>
+#include <imgui_freetype.h>
+
+#include <algorithm>
+#include <array>
+#include <atomic>
+#include <cfloat>
+#include <cmath>
+#include <cstdlib>
+#include <stdexcept>
+#include <string_view>
+#include <utility>
+
+namespace foreslice::studio {
+namespace {
+
+std::atomic<Uint32> wake_event{0};
+
+[[noreturn]] void give_up(const std::string& sentence) {
+    throw std::runtime_error(sentence);
+}
+
+// Without a display SDL quietly falls back to drivers that show nothing; a person would wait for ever.
+void refuse_invisible(const Platform::Options& options) {
+    const char* driver = SDL_GetCurrentVideoDriver();
+    const std::string_view name = driver ? driver : "";
+    const bool invisible = name == "offscreen" || name == "dummy";
+    if (!invisible || options.may_be_invisible || std::getenv("SDL_VIDEODRIVER")) return;
+    give_up(
+        "There is no display to open a window on. Start the studio from a desktop session, or use "
+        "`foreslice face DESIGN -o picture.png` to get the picture without a window.");
+}
+
+std::pair<int, int> size_for(const Platform::Options& options) {
+    if (options.width > 0 && options.height > 0) return {options.width, options.height};
+    SDL_Rect usable{0, 0, 1280, 720};
+    SDL_GetDisplayUsableBounds(0, &usable);
+    return {std::min(1600, usable.w * 95 / 100), std::min(1000, usable.h * 92 / 100)};
+}
+
+const char* clipboard_text(void* keep) {
+    auto& text = *static_cast<std::string*>(keep);
+    char* from_sdl = SDL_GetClipboardText();
+    text = from_sdl ? from_sdl : "";
+    SDL_free(from_sdl);
+    return text.c_str();
+}
+
+void set_clipboard_text(void*, const char* text) {
+    SDL_SetClipboardText(text);
+}
+
+}  // namespace
+
+struct Platform::Parts {
+    SDL_Window* window = nullptr;
+    SDL_GLContext gl = nullptr;
+    std::array<SDL_Cursor*, ImGuiMouseCursor_COUNT> cursors{};
+    std::string clipboard;
+    bool imgui_ready = false, fixed_clock = false, may_be_invisible = false;
+    Uint64 last_tick = 0;
+
+    ~Parts() {
+        if (imgui_ready) ImGui_ImplOpenGL3_Shutdown();
+        if (ImGui::GetCurrentContext()) ImGui::DestroyContext();
+        for (SDL_Cursor* cursor : cursors)
+            if (cursor) SDL_FreeCursor(cursor);
+        if (gl) SDL_GL_DeleteContext(gl);
+        if (window) SDL_DestroyWindow(window);
+        SDL_Quit();
+    }
+
+    void open_window(const Options& options) {
+        SDL_SetHint(SDL_HINT_VIDEO_X11_NET_WM_BYPASS_COMPOSITOR, "0");
+        SDL_SetHint(SDL_HINT_MOUSE_FOCUS_CLICKTHROUGH, "1");
+        if (SDL_Init(SDL_INIT_VIDEO) != 0)
+            give_up(std::string("There is no display to open a window on (") + SDL_GetError() + ").");
+        refuse_invisible(options);
+        SDL_GL_SetAttribute(SDL_GL_CONTEXT_MAJOR_VERSION, 3);
+        SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, 3);
+        SDL_GL_SetAttribute(SDL_GL_CONTEXT_PROFILE_MASK, SDL_GL_CONTEXT_PROFILE_CORE);
+        SDL_GL_SetAttribute(SDL_GL_CONTEXT_FLAGS, SDL_GL_CONTEXT_FORWARD_COMPATIBLE_FLAG);
+        SDL_GL_SetAttribute(SDL_GL_DOUBLEBUFFER, 1);
+        const auto [width, height] = size_for(options);
+        window = SDL_CreateWindow("Foreslice", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, width, height,
+                                  SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI);
+        if (window) gl = SDL_GL_CreateContext(window);
+        if (!gl)
+            give_up(std::string("The studio needs OpenGL 3.3, which this display does not offer (") +
+                    SDL_GetError() +
+                    "). A newer graphics driver, or Mesa's software one (package libgl1-mesa-dri), has it; "
+                    "`foreslice face` makes the same pictures without a window.");
+        SDL_SetWindowMinimumSize(window, 960, 600);
+        SDL_GL_SetSwapInterval(1);
+    }
+
+    void start_imgui() {
+        ImGui::CreateContext();
+        ImGuiIO& io = ImGui::GetIO();
+        io.IniFilename = nullptr;
+        io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
+        io.BackendFlags |= ImGuiBackendFlags_HasMouseCursors;
+        io.BackendPlatformName = "foreslice";
+        io.ConfigWindowsMoveFromTitleBarOnly = true;
+        io.Fonts->FontBuilderIO = ImGuiFreeType::GetBuilderForFreeType();
+        io.ClipboardUserData = &clipboard;
+        io.GetClipboardTextFn = clipboard_text;
+        io.SetClipboardTextFn = set_clipboard_text;
+        InputQueue::map_keys(io);
+        if (!ImGui_ImplOpenGL3_Init("#version 330 core"))
+            give_up("The studio could not set up its drawing in OpenGL 3.3.");
+        imgui_ready = true;
+    }
+
+    void make_cursors() {
+        const std::pair<ImGuiMouseCursor, SDL_SystemCursor> pairs[] = {
+            {ImGuiMouseCursor_Arrow, SDL_SYSTEM_CURSOR_ARROW},
+            {ImGuiMouseCursor_TextInput, SDL_SYSTEM_CURSOR_IBEAM},
+            {ImGuiMouseCursor_ResizeAll, SDL_SYSTEM_CURSOR_SIZEALL},
+            {ImGuiMouseCursor_ResizeNS, SDL_SYSTEM_CURSOR_SIZENS},
+            {ImGuiMouseCursor_ResizeEW, SDL_SYSTEM_CURSOR_SIZEWE},
+            {ImGuiMouseCursor_Hand, SDL_SYSTEM_CURSOR_HAND},
+        };
+        for (const auto& [imgui, sdl] : pairs)
+            cursors[static_cast<std::size_t>(imgui)] = SDL_CreateSystemCursor(sdl);
+    }
+};
+
+Platform::Platform(const Options& options) : parts_(std::make_unique<Parts>()) {
+    parts_->fixed_clock = options.fixed_clock;
+    parts_->may_be_invisible = options.may_be_invisible;
+    parts_->open_window(options);
+    parts_->start_imgui();
+    parts_->make_cursors();
+    wake_event = SDL_RegisterEvents(1);
+    SDL_EventState(SDL_DROPFILE, SDL_ENABLE);
+    SDL_StartTextInput();
+    parts_->last_tick = SDL_GetPerformanceCounter();
+}
+
+Platform::~Platform() {
+    wake_event = 0;
+}
+
+void Platform::wake() {
+    const Uint32 type = wake_event;
+    if (type == 0) return;
+    SDL_Event event{};
+    event.type = type;
+    SDL_PushEvent(&event);
+}
+
+Platform::Events Platform::take_events(int timeout_ms) {
+    Events out;
+    SDL_Event event;
+    bool any = timeout_ms > 0 ? SDL_WaitEventTimeout(&event, timeout_ms) != 0 : SDL_PollEvent(&event) != 0;
+    for (; any; any = SDL_PollEvent(&event) != 0) {
+        out.any = true;
+        if (event.type == SDL_QUIT) out.quit = true;
+        if (event.type == SDL_DROPFILE) {
+            out.dropped_files.emplace_back(event.drop.file);
+            SDL_free(event.drop.file);
+        }
+        input_.push(event, pixels_per_point_);
+    }
+    return out;
+}
+
+std::vector<Chord> Platform::begin_frame() {
+    ImGuiIO& io = ImGui::GetIO();
+    int width = 0, height = 0, pixels_wide = 0, pixels_high = 0;
+    SDL_GetWindowSize(parts_->window, &width, &height);
+    SDL_GL_GetDrawableSize(parts_->window, &pixels_wide, &pixels_high);
+    pixels_per_point_ = width > 0 ? static_cast<float>(pixels_wide) / static_cast<float>(width) : 1;
+    // Everything is laid out in drawable pixels, so text and pictures are sharp on every display.
+    io.DisplaySize = ImVec2(static_cast<float>(pixels_wide), static_cast<float>(pixels_high));
+    const Uint64 now = SDL_GetPerformanceCounter();
+    const double passed =
+        static_cast<double>(now - parts_->last_tick) / static_cast<double>(SDL_GetPerformanceFrequency());
+    parts_->last_tick = now;
+    io.DeltaTime = parts_->fixed_clock ? 1.0F / 60 : static_cast<float>(std::clamp(passed, 1e-4, 0.25));
+    auto chords = input_.feed(io);
+    SDL_CaptureMouse(input_.dragging() ? SDL_TRUE : SDL_FALSE);
+    ImGui_ImplOpenGL3_NewFrame();
+    ImGui::NewFrame();
+    return chords;
+}
+
+void Platform::update_cursor() {
+    auto wanted = static_cast<std::size_t>(std::max(0, ImGui::GetMouseCursor()));
+    if (wanted >= parts_->cursors.size() || !parts_->cursors[wanted]) wanted = 0;
+    if (parts_->cursors[wanted]) SDL_SetCursor(parts_->cursors[wanted]);
+}
+
+void Platform::end_frame(picture::Image* capture) {
+    ImGui::Render();
+    update_cursor();
+    const ImGuiIO& io = ImGui::GetIO();
+    glViewport(0, 0, static_cast<int>(io.DisplaySize.x), static_cast<int>(io.DisplaySize.y));
+    glClearColor(0.07F, 0.1F, 0.14F, 1);
+    glClear(GL_COLOR_BUFFER_BIT);
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    if (capture) *capture = drawn_pixels();
+    SDL_GL_SwapWindow(parts_->window);
+}
+
+float Platform::suggested_scale() const {
+    float dots_per_inch = 0;
+    const int display = SDL_GetWindowDisplayIndex(parts_->window);
+    if (display < 0 || SDL_GetDisplayDPI(display, nullptr, &dots_per_inch, nullptr) != 0) return 1;
+    // SDL's own header calls this figure unreliable: take it in coarse steps, and only where it is plausible.
+    if (dots_per_inch < 120 || dots_per_inch > 400) return 1;
+    return std::clamp(std::round(dots_per_inch / 96 * 4) / 4, 1.0F, 3.0F);
+}
+
+void Platform::renew_font_texture() {
+    ImGui_ImplOpenGL3_DestroyFontsTexture();
+    ImGui_ImplOpenGL3_CreateFontsTexture();
+}
+
+void Platform::set_title(const std::string& title) {
+    SDL_SetWindowTitle(parts_->window, title.c_str());
+}
+
+void Platform::set_size(int width, int height) {
+    SDL_SetWindowSize(parts_->window, width, height);
+}
+
+picture::Image Platform::drawn_pixels() const {
+    int width = 0, height = 0;
+    SDL_GL_GetDrawableSize(parts_->window, &width, &height);
+    picture::Image image(width, height, {});
+    const std::size_t row = static_cast<std::size_t>(width) * 4;
+    std::vector<std::uint8_t> upside_down(row * static_cast<std::size_t>(height));
+    glReadBuffer(GL_BACK);
+    glPixelStorei(GL_PACK_ALIGNMENT, 1);
+    glReadPixels(0, 0, width, height, GL_RGBA, GL_UNSIGNED_BYTE, upside_down.data());
+    for (std::size_t y = 0; y < static_cast<std::size_t>(height); ++y)
+        std::copy_n(upside_down.begin() +
+                        static_cast<std::ptrdiff_t>(row * (static_cast<std::size_t>(height) - 1 - y)),
+                    row, image.rgba.begin() + static_cast<std::ptrdiff_t>(row * y));
+    for (std::size_t i = 3; i < image.rgba.size(); i += 4) image.rgba[i] = 255;
+    return image;
+}
+
+}  // namespace foreslice::studio

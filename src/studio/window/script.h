@@ -1,0 +1,94 @@
+// Drives the window from a file, one step a line, through the same events that a mouse and a keyboard make.
+//
+//   wait-for face                     until the fine face of the design as it stands is shown
+//   wait-for NAME                     until a widget of that name is on the screen
+//   click NAME | double-click NAME | hover NAME
+//   drag NAME DX DY                   press in the middle of it, move by so many pixels, release
+//   type TEXT
+//   key CHORD                         for example ctrl+z, enter, escape, f1
+//   drop FILE                         a file dropped on the window
+//   resize WIDTHxHEIGHT
+//   remember-face                     for the next "expect face-changed"
+//   expect face-changed | face-same
+//   expect unsaved yes|no
+//   expect shown NAME | hidden NAME
+//   expect text NAME TEXT             what a widget shows
+//   expect json POINTER VALUE         what the design says there
+//   expect json-size POINTER COUNT
+//   frame-times                       prints how long frames took since the last such line
+//   screenshot FILE
+//   dump-widgets FILE
+//   quit
+//
+// Lines that begin with # and empty lines are left out. A step that does not come true within its time ends
+// the program with exit code 1, one sentence, and a screenshot beside the script.
+#pragma once
+
+#include <chrono>
+#include <cstdint>
+#include <deque>
+#include <filesystem>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "picture/image.h"
+#include "studio/window/view.h"
+
+namespace foreslice::studio {
+
+class Script {
+  public:
+    explicit Script(const std::filesystem::path& file);
+
+    /// Called once a frame, when all input has been taken: does the next steps. `pixels_per_point` turns
+    /// places on the screen into window coordinates.
+    void advance(const Studio& studio, float pixels_per_point);
+    bool wants_screenshot() const { return !screenshot_.empty(); }
+    void take_screenshot(const picture::Image& image);
+    std::optional<std::pair<int, int>> take_resize();
+    /// Nothing can go on before something else happens: a frame now would be for nothing.
+    bool waiting() const { return waiting_; }
+    bool finished() const { return finished_; }
+    bool failed() const { return failed_; }
+    void note_frame_time(double seconds) { frame_seconds_.push_back(seconds); }
+
+  private:
+    struct Step {
+        int line = 0;
+        std::string word;
+        std::vector<std::string> arguments;
+        std::string rest;  ///< everything after the word
+    };
+    enum class Outcome { done, not_yet, impossible };
+
+    Outcome perform(const Step& step, const Studio& studio);
+    Outcome point_at(const Step& step, const Studio& studio);
+    Outcome expect(const Step& step, const Studio& studio);
+    Outcome expect_json(const Step& step, const Studio& studio, bool size);
+    Outcome press_keys(const Step& step);
+    void print_frame_times();
+    void fail(const Step& step);
+
+    std::filesystem::path file_;
+    std::vector<Step> steps_;
+    std::size_t at_ = 0;
+    std::chrono::steady_clock::time_point step_began_;
+    bool began_ = false;
+    std::string why_;  ///< what is missing for the present step
+    float pixels_per_point_ = 1;
+    std::deque<std::function<void()>> gestures_;  ///< rest of a drag, one move a frame
+    std::filesystem::path screenshot_;
+    std::optional<std::pair<int, int>> resize_;
+    std::uint64_t remembered_face_ = 0;
+    bool finished_ = false, failed_ = false, waiting_ = false;
+    std::vector<double> frame_seconds_;
+};
+
+/// A number that changes with every pixel of the face that is shown; 0 when there is none.
+std::uint64_t fingerprint(const DrawnFace* face);
+/// Names and places of all widgets, one a line: name, tab, x0 y0 x1 y1, enabled, text.
+std::string widget_lines(const Ui& ui);
+
+}  // namespace foreslice::studio

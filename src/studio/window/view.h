@@ -1,0 +1,72 @@
+// What the window looks at and which dialog is open: everything the screen needs to know that is not the
+// design.
+#pragma once
+
+#include <array>
+#include <chrono>
+#include <cstddef>
+#include <cstdint>
+#include <filesystem>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "studio/session/session.h"
+#include "studio/window/layout.h"
+#include "studio/window/texture.h"
+#include "studio/window/ui.h"
+
+namespace foreslice::studio {
+
+/// The maker's own order of work.
+enum class Step { batter, tint, pour, wire, cut };
+inline constexpr std::array all_steps{Step::batter, Step::tint, Step::pour, Step::wire, Step::cut};
+
+enum class Dialog { none, open, save_as, export_picture, unsaved, recovery, keys, trouble };
+
+struct FolderEntry {
+    std::string name;
+    bool folder = false;
+};
+
+/// The file browser.
+struct Browser {
+    std::filesystem::path folder;
+    std::vector<FolderEntry> entries;
+    std::string problem;  ///< why the folder cannot be listed
+    std::string path;     ///< the field
+    bool replace_asked = false;
+    double px_per_mm = 12;  ///< of an exported picture
+};
+
+struct View {
+    Step step = Step::tint;
+    std::size_t portion = 0, stroke = 0, waypoint = 0;
+    std::optional<std::size_t> dragged_pour;
+    int bar = 0;  ///< 0: the middle one
+
+    Dialog dialog = Dialog::none;
+    bool dialog_opens = false;  ///< set together with `dialog`
+    Browser browser;
+    std::string trouble;                 ///< for Dialog::trouble
+    std::function<void()> after_saving;  ///< what the person wanted when unsaved changes stood in the way
+    std::string after_words;             ///< "open another design", "close the studio"
+    bool quit = false;
+
+    std::optional<Notice> notice;
+    std::chrono::steady_clock::time_point notice_until{};
+
+    Texture drawn, poured;
+    std::uint64_t textures_of = 0;  ///< order number shown, times two, plus one when fine
+    float wanted_scale = 0;         ///< 0: leave it
+};
+
+/// What panels are given.
+struct Studio {
+    Session& session;
+    View& view;
+    Ui& ui;
+};
+
+}  // namespace foreslice::studio
