@@ -82,9 +82,9 @@ enum class Side { left, right };
 struct Passes {
     int count = 7;                     ///< 1..200 vertical passes
     std::optional<double> spacing_mm;  ///< between passes, >= 0.5; empty: spread evenly between the margins
-    double margin_mm = 8;              ///< wall to the centre of the first pass, >= the wire's radius
-    double floor_clearance_mm = 4;     ///< floor to the underside of the wire at the lowest point, >= 0
-    double top_clearance_mm = 8;       ///< rest level to the top of the wire at the upper turns, >= 0
+    double margin_mm = 8;              ///< wall to the centre of the first pass, >= 5/4 of the wire's radius
+    double floor_clearance_mm = 4;  ///< floor to the underside of the wire at the lowest point, >= 1/8 wire
+    double top_clearance_mm = 8;    ///< rest level to the top of the wire at the upper turns, >= 0
     Side start = Side::left;
     friend bool operator==(const Passes&, const Passes&) = default;
 };

@@ -45,6 +45,13 @@ inline constexpr Range trim_mm{0, 1500};
 /// Whole numbers up to 2^53 - 1: as far as every JSON reader keeps them exactly.
 inline constexpr Range seed{0, 9007199254740991.0};
 
+/// The wire may be at most this share of the mould's width, and must keep this many of its radii from walls
+/// and floor: closer, the force on it grows without bound and the flow cannot be solved.
+inline constexpr double most_wire_per_width = 0.5;
+inline constexpr double least_gap_per_radius = 0.25;
+/// A path that never gets this far (mm) from where it starts is no movement.
+inline constexpr double least_reach_mm = 1;
+
 /// How far the shares of all portions, or the parts of one, may add up to something other than 100 %.
 inline constexpr double percent_slack = 0.5;
 

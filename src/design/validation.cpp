@@ -121,41 +121,61 @@ class Checker {
     double stroke(std::size_t index) const {
         const Stroke& stroke = design_.strokes[index];
         const std::string path = path_to("/strokes", index);
-        const double room = std::min(design_.mould.width_mm, design_.mould.fill_mm);
-        if (stroke.wire_diameter_mm >= room)
+        const double thickest =
+            std::min(limits::most_wire_per_width * design_.mould.width_mm, 0.999 * design_.mould.fill_mm);
+        if (stroke.wire_diameter_mm > thickest)
             fail(path + "/wire_diameter_mm",
-                 "a wire of " + plain_number(stroke.wire_diameter_mm) + " mm does not fit into the batter",
-                 "less than " + plain_number(room) + " (the smaller of width and fill)");
+                 "a wire of " + plain_number(stroke.wire_diameter_mm) + " mm is too thick for this mould",
+                 "1 to " + plain_number(thickest) + " (half the mould's width, and less than the fill)");
         if (const auto* passes = std::get_if<Passes>(&stroke.path))
             this->passes(*passes, stroke, path + "/passes");
         else
             waypoints(std::get<Waypoints>(stroke.path), stroke, path + "/waypoints_mm");
         const auto points = path_of(stroke, design_);
-        double path_mm = 0;
-        for (std::size_t i = 1; i < points.size(); ++i) path_mm += length(points[i] - points[i - 1]);
+        double path_mm = 0, reach_mm = 0;
+        for (std::size_t i = 1; i < points.size(); ++i) {
+            path_mm += length(points[i] - points[i - 1]);
+            reach_mm = std::max(reach_mm, length(points[i] - points[0]));
+        }
+        if (reach_mm < limits::least_reach_mm)
+            fail(path, "the wire does not move", "a path that goes at least 1 mm");
         return path_mm;
+    }
+
+    // Nearest that the wire's centre may come to walls and floor.
+    static double nearest_mm(const Stroke& stroke) {
+        return stroke.wire_diameter_mm / 2 * (1 + limits::least_gap_per_radius);
     }
 
     void passes(const Passes& passes, const Stroke& stroke, const std::string& path) const {
         const double width = design_.mould.width_mm;
-        const double radius = stroke.wire_diameter_mm / 2;
-        const double most_margin = passes.spacing_mm ? width - radius : width / 2;
-        if (passes.margin_mm < radius - touch_mm || passes.margin_mm > most_margin + touch_mm)
+        const double nearest = nearest_mm(stroke);
+        const double most_margin = passes.spacing_mm ? width - nearest : width / 2;
+        if (passes.margin_mm < nearest - touch_mm || passes.margin_mm > most_margin + touch_mm)
             fail(path + "/margin_mm", "a margin of " + plain_number(passes.margin_mm) + " mm does not fit",
-                 plain_number(radius) + " (the wire's radius) to " + plain_number(most_margin));
+                 plain_number(nearest) + " (5/4 of the wire's radius) to " + plain_number(most_margin));
         const double spacing = pass_spacing_mm(passes, design_);
         if (spacing < limits::pass_spacing_mm.least)
             fail(path + "/count",
                  plain_number(passes.count) + " passes would stand " + plain_number(spacing) + " mm apart",
                  "fewer passes or a smaller margin, so that they stand at least 0.5 mm apart");
         for (const double x : pass_positions_mm(passes, design_))
-            if (x < radius - touch_mm || x > width - radius + touch_mm)
+            if (x < nearest - touch_mm || x > width - nearest + touch_mm)
                 fail(path + "/spacing_mm",
                      plain_number(passes.count) + " passes " + plain_number(spacing) +
-                         " mm apart reach into the wall",
-                     "a row of passes that ends " + plain_number(radius) +
-                         " mm (the wire's radius) from the wall");
+                         " mm apart come too near the wall",
+                     "a row of passes that ends " + plain_number(nearest) +
+                         " mm (5/4 of the wire's radius) from the wall");
+        clearances(passes, stroke, path);
+    }
+
+    void clearances(const Passes& passes, const Stroke& stroke, const std::string& path) const {
+        const double least = nearest_mm(stroke) - stroke.wire_diameter_mm / 2;
         const double free_mm = design_.mould.fill_mm - stroke.wire_diameter_mm;
+        if (passes.floor_clearance_mm < least - touch_mm)
+            fail(path + "/floor_clearance_mm",
+                 "a clearance of " + plain_number(passes.floor_clearance_mm) + " mm is too near the floor",
+                 "at least " + plain_number(least) + " (a quarter of the wire's radius)");
         if (passes.floor_clearance_mm + passes.top_clearance_mm >= free_mm)
             fail(path + "/floor_clearance_mm",
                  "clearances of " + plain_number(passes.floor_clearance_mm) + " mm at the floor and " +
@@ -164,17 +184,18 @@ class Checker {
     }
 
     void waypoints(const Waypoints& waypoints, const Stroke& stroke, const std::string& path) const {
-        const double radius = stroke.wire_diameter_mm / 2;
-        const double right = design_.mould.width_mm - radius;
+        const double nearest = nearest_mm(stroke);
+        const double right = design_.mould.width_mm - nearest;
         for (std::size_t i = 0; i < waypoints.points_mm.size(); ++i) {
             const Vec2 point = waypoints.points_mm[i];
             const std::string where =
                 "at [" + plain_number(point.x) + ", " + plain_number(point.y) + "] the wire";
-            if (point.x < radius - touch_mm || point.x > right + touch_mm)
-                fail(path_to(path, i), where + " cuts into the wall",
-                     "x from " + plain_number(radius) + " to " + plain_number(right));
-            if (point.y < radius - touch_mm)
-                fail(path_to(path, i), where + " cuts into the floor", "y from " + plain_number(radius));
+            if (point.x < nearest - touch_mm || point.x > right + touch_mm)
+                fail(path_to(path, i), where + " is too near the wall or in it",
+                     "x from " + plain_number(nearest) + " to " + plain_number(right));
+            if (point.y < nearest - touch_mm)
+                fail(path_to(path, i), where + " is too near the floor or in it",
+                     "y from " + plain_number(nearest));
         }
     }
 

@@ -50,18 +50,18 @@ Stroke random_stroke(Dice& dice, const Mould& mould) {
     if (dice.heads()) {
         Passes passes;
         passes.count = dice.whole(1, 9);
-        passes.margin_mm = dice.between(radius, 4);
+        passes.margin_mm = dice.between(1.3 * radius, 5);
         if (dice.heads()) passes.spacing_mm = dice.between(0.5, 1.2);
-        passes.floor_clearance_mm = dice.between(0, 0.4);
+        passes.floor_clearance_mm = dice.between(0.5, 0.6);
         passes.top_clearance_mm = dice.between(0, 0.4);
         passes.start = dice.heads() ? Side::left : Side::right;
         stroke.path = passes;
     } else {
         Waypoints waypoints;
-        const int points = dice.whole(2, 30);
+        const int points = dice.whole(2, 12);
         for (int i = 0; i < points; ++i)
-            waypoints.points_mm.push_back(
-                {dice.between(radius, mould.width_mm - radius), dice.between(radius, mould.height_mm)});
+            waypoints.points_mm.push_back({dice.between(1.3 * radius, mould.width_mm - 1.3 * radius),
+                                           dice.between(1.3 * radius, mould.height_mm)});
         stroke.path = waypoints;
     }
     return stroke;

@@ -165,7 +165,8 @@ class Walk {
             if (!document_.contains(inside)) continue;  // it stands in the other document
             Json without = document_;
             without[place].erase(name);
-            CAPTURE(name);
+            const std::string left_out = name;
+            CAPTURE(left_out);
             CHECK(accepted(without) == !required.contains(name));
             ++rules;
             at(child, inside);
@@ -210,8 +211,9 @@ TEST_CASE("schema: everything the program writes is described in it") {
     const auto check = [&](const Json& value, const auto& self) -> void {
         if (value.is_object())
             for (const auto& [name, child] : value.items()) {
-                CAPTURE(name);
-                CHECK(named.contains(name));
+                const std::string written = name;
+                CAPTURE(written);
+                CHECK(named.contains(written));
             }
         if (value.is_structured())
             for (const Json& child : value) self(child, self);
@@ -241,7 +243,8 @@ TEST_CASE("schema: its defaults are the reader's") {
     const Json written = Json::parse(design::to_json(design::parse(document.dump(), "document")));
     const Json flat = defaults.flatten();
     for (const auto& [pointer, value] : flat.items()) {
-        CAPTURE(pointer);
+        const std::string where = pointer;
+        CAPTURE(where);
         if (value.is_null()) continue;  // an empty list or object, flattened
         REQUIRE(written.contains(Pointer(pointer)));
         CHECK(written[Pointer(pointer)] == value);

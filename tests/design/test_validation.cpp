@@ -7,6 +7,7 @@
 #include "design/limits.h"
 #include "design/samples.h"
 #include "design/validation.h"
+#include "flow/path_plan.h"
 #include "foundation/error.h"
 
 using namespace foreslice;
@@ -101,23 +102,39 @@ TEST_CASE("validation: parts of a portion") {
     CHECK(fault([](Design& d) { d.pours[0].part_percent = 100; }) == "/pours/2/part_percent");
 }
 
-TEST_CASE("validation: a wire that touches the wall or floor is allowed, one that cuts in is not") {
+TEST_CASE("validation: the wire keeps a quarter of its radius from walls and floor") {
     const auto row = [](double margin, double floor) {
         return fault([=](Design& d) {
             passes_of(d).margin_mm = margin;
             passes_of(d).floor_clearance_mm = floor;
         });
     };
-    CHECK(row(3, 0) == "");
-    CHECK(row(2.999, 0) == "/strokes/0/passes/margin_mm");
+    CHECK(row(3.75, 0.75) == "");  // a 6 mm wire
+    CHECK(row(3.749, 0.75) == "/strokes/0/passes/margin_mm");
+    CHECK(row(3.75, 0.749) == "/strokes/0/passes/floor_clearance_mm");
     const auto through = [](Vec2 point) {
         return fault([=](Design& d) { d.strokes[0].path = Waypoints{{{10, 90}, point, {30, 90}}}; });
     };
-    CHECK(through({3, 3}) == "");
-    CHECK(through({62, 3}) == "");
-    CHECK(through({2.99, 40}) == "/strokes/0/waypoints_mm/1");
-    CHECK(through({62.01, 40}) == "/strokes/0/waypoints_mm/1");
-    CHECK(through({30, 2.99}) == "/strokes/0/waypoints_mm/1");
+    CHECK(through({3.75, 3.75}) == "");
+    CHECK(through({61.25, 3.75}) == "");
+    CHECK(through({3.74, 40}) == "/strokes/0/waypoints_mm/1");
+    CHECK(through({61.26, 40}) == "/strokes/0/waypoints_mm/1");
+    CHECK(through({30, 3.74}) == "/strokes/0/waypoints_mm/1");
+}
+
+TEST_CASE("validation: the wire is at most half the mould's width and thinner than the fill, and moves") {
+    const auto wire = [](double diameter, double width, double fill) {
+        return fault([=](Design& d) {
+            d.mould.width_mm = width;
+            d.mould.fill_mm = fill;
+            d.strokes = {{diameter, 50, Waypoints{{{width / 2, 200}, {width / 2, 300}}}}};
+        });
+    };
+    CHECK(wire(15, 30, 80) == "");
+    CHECK(wire(15.1, 30, 80) == "/strokes/0/wire_diameter_mm");
+    CHECK(wire(9, 65, 10) == "");
+    CHECK(wire(10, 65, 10) == "/strokes/0/wire_diameter_mm");
+    CHECK(fault([](Design& d) { d.strokes[0].path = Waypoints{{{30, 90}, {30, 90.5}}}; }) == "/strokes/0");
 }
 
 TEST_CASE("validation: a row of passes must fit between the walls") {
@@ -126,13 +143,30 @@ TEST_CASE("validation: a row of passes must fit between the walls") {
             d.strokes[0].path = Passes{.count = count, .spacing_mm = spacing, .margin_mm = 8};
         });
     };
-    CHECK(row(6, 10.8) == "");  // the last at 62, touching
-    CHECK(row(6, 10.81) == "/strokes/0/passes/spacing_mm");
-    CHECK(row(1, 108) == "");  // lifted half a spacing on, at 62
-    CHECK(row(1, 109) == "/strokes/0/passes/spacing_mm");
+    CHECK(row(6, 10.65) == "");  // the last at 61.25
+    CHECK(row(6, 10.66) == "/strokes/0/passes/spacing_mm");
+    CHECK(row(1, 106.5) == "");  // lifted half a spacing on, at 61.25
+    CHECK(row(1, 107) == "/strokes/0/passes/spacing_mm");
     CHECK(fault([](Design& d) {
               d.strokes[0].path = Passes{.count = 100, .spacing_mm = {}, .margin_mm = 8};
           }) == "/strokes/0/passes/count");
+}
+
+TEST_CASE("validation: what passes it, the flow room takes") {
+    for (std::uint64_t seed = 0; seed < 300; ++seed) {
+        CAPTURE(seed);
+        const Design design = samples::random(seed);
+        REQUIRE_NOTHROW(validate(design));
+        CHECK_NOTHROW(flow::plan_runs(box_of(design), flow_strokes_of(design)));
+        CHECK_NOTHROW(flow::check_rheology(design.batter.rheology()));
+    }
+    Design nearest = samples::plain();  // at the limits themselves
+    nearest.strokes = {
+        {6, 50, Passes{.count = 5, .spacing_mm = {}, .margin_mm = 3.75, .floor_clearance_mm = 0.75}},
+        {32.5, 50, Waypoints{{{30, 200}, {31, 201}}}}};
+    nearest.strokes[1].wire_diameter_mm = 30;
+    REQUIRE_NOTHROW(validate(nearest));
+    CHECK_NOTHROW(flow::plan_runs(box_of(nearest), flow_strokes_of(nearest)));
 }
 
 TEST_CASE("validation: lists in memory may not be longer than a file's") {

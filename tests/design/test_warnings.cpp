@@ -133,7 +133,10 @@ TEST_CASE("warnings: paths that start or end inside, scrape, or crowd") {
     CHECK(warned(path({{10, 40}, {30, 90}}), "/strokes/0/waypoints_mm/0", "starts inside"));
     CHECK(warned(path({{10, 90}, {30, 20}, {40, 40}}), "/strokes/0/waypoints_mm/2", "ends inside"));
     CHECK(path({{10, 90}, {30, 20}, {40, 90}}).empty());
-    CHECK(warned(path({{10, 90}, {10, 3.2}, {40, 90}}), "/strokes/0", "scrapes"));
+    CHECK(warned(after([](Design& d) {
+                     d.strokes = {{2, 50, Waypoints{{{10, 90}, {10, 1.3}, {40, 90}}}}};
+                 }),
+                 "/strokes/0", "scrapes"));
     CHECK(warned(after([](Design& d) { d.strokes[0].path = Passes{.count = 12, .spacing_mm = {}}; }),
                  "/strokes/0/passes", "muddy"));
 }
