@@ -1,6 +1,7 @@
 // foreslice flow: the flow at one instant, probed at points.
 #include <CLI/CLI.hpp>
 #include <charconv>
+#include <cmath>
 #include <iomanip>
 #include <iostream>
 #include <nlohmann/json.hpp>
@@ -100,6 +101,8 @@ int show_flow(const FlowOptions& options) {
     const auto library = library_of(options.common);
     const auto design = opened(options.common.design, *library);
     const auto box = design::box_of(design);
+    if (!std::isfinite(options.path_fraction))  // the range check of the parser lets "nan" through
+        throw InputError("", "--path-fraction", "is not a number", "0 to 1");
     std::vector<Probe> probes;
     for (const auto& text : options.probes) probes.push_back({point_of(text, box), {}, {}});
     if (design.strokes.empty())

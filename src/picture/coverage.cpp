@@ -75,21 +75,38 @@ Extent extent_of(const flow::OriginRaster& origins, std::size_t from, std::size_
     return e;
 }
 
-// The height among the origins that one of n samples stands for. n samples on a square lattice span
-// (1 - 1/sqrt n) of the pixel, so a smooth map spreads them over (sqrt n - 1) times a sample's own height.
-double height_of_one_sample(const Extent& e, std::size_t samples) {
-    const double gaps = std::sqrt(static_cast<double>(samples)) - 1;
-    return gaps > 0 ? static_cast<double>(e.y_high - e.y_low) / std::max(1.0, gaps) : 0.0;
+// Samples of a pixel lie on a square lattice, row by row; its side, or 1 when their number is not a square.
+int lattice_side(std::size_t samples) {
+    const int side = static_cast<int>(std::lround(std::sqrt(static_cast<double>(samples))));
+    return static_cast<std::size_t>(side) * static_cast<std::size_t>(side) == samples ? side : 1;
+}
+
+// The smaller of the steps to the neighbours on either side along a line of the lattice: where the map is
+// torn between two samples, the other side tells how it goes on.
+float smaller_step(const float* at, int place, int side, int stride) {
+    const float after = place + 1 < side ? std::abs(at[stride] - at[0]) : 1e9F;
+    const float before = place > 0 ? std::abs(at[-stride] - at[0]) : 1e9F;
+    return std::min(after, before);
+}
+
+// Half of the height among the origins that the sample's part of the pixel spans.
+double half_height(const float* y_mm, int sample, int side) {
+    if (side < 2) return 0;
+    const float across = smaller_step(y_mm + sample, sample % side, side, 1);
+    const float down = smaller_step(y_mm + sample, sample / side, side, side);
+    return 0.5 * static_cast<double>(across + down);
 }
 
 void cover_pixel(const LayerStack& stack, const flow::OriginRaster& origins, std::size_t at,
                  PixelShares& pixel, std::uint8_t* share) {
     const std::size_t from = origins.first[at], to = origins.first[at + 1];
     const Extent e = extent_of(origins, from, to);
-    const double half = 0.5 * height_of_one_sample(e, to - from);
-    // Edges rise by at most `slack` within the pixel's origins; beyond that all samples see one layer.
+    const int side = lattice_side(to - from);
+    // Edges rise by at most the slope times the width of the pixel's origins, and no sample's part reaches
+    // further than its step; beyond that all of the pixel sees one layer.
     const double x_middle = 0.5 * static_cast<double>(e.x_low + e.x_high);
-    const double slack = half + 0.5 * stack.steepest_slope() * static_cast<double>(e.x_high - e.x_low);
+    const double slack = static_cast<double>(e.y_high - e.y_low) / std::max(1, side - 1) +
+                         0.5 * stack.steepest_slope() * static_cast<double>(e.x_high - e.x_low);
     const int lowest = stack.layer_at({x_middle, static_cast<double>(e.y_low) - slack});
     if (lowest == stack.layer_at({x_middle, static_cast<double>(e.y_high) + slack})) {
         pixel.write_single(stack.portion_of_layer(lowest), share);
@@ -98,18 +115,18 @@ void cover_pixel(const LayerStack& stack, const flow::OriginRaster& origins, std
     pixel.clear();
     for (std::size_t i = from; i < to; ++i) {
         const auto y = static_cast<double>(origins.y_mm[i]);
+        const double half = half_height(&origins.y_mm[from], static_cast<int>(i - from), side);
         add_piece(stack, static_cast<double>(origins.x_mm[i]), y - half, y + half, 1, pixel);
     }
     pixel.write(share);
 }
 
-void cover_poured_pixel(const LayerStack& stack, double left_mm, double bottom_mm, double size_mm,
-                        PixelShares& pixel, std::uint8_t* share) {
+void cover_poured_pixel(const LayerStack& stack, Vec2 low_corner_mm, Vec2 size_mm, PixelShares& pixel,
+                        std::uint8_t* share) {
     pixel.clear();
-    const double bottom = std::clamp(bottom_mm, 0.0, stack.height_mm());
-    const double top = std::clamp(bottom_mm + size_mm, 0.0, stack.height_mm());
     for (int column = 0; column < columns_a_pixel; ++column)
-        add_piece(stack, left_mm + size_mm * (column + 0.5) / columns_a_pixel, bottom, top, 1, pixel);
+        add_piece(stack, low_corner_mm.x + size_mm.x * (column + 0.5) / columns_a_pixel, low_corner_mm.y,
+                  low_corner_mm.y + size_mm.y, 1, pixel);
     pixel.write(share);
 }
 
@@ -144,20 +161,31 @@ Coverage cover_rows(int width_px, int height_px, int portions, double px_per_mm,
     return out;
 }
 
+// Pixels fill the box exactly, so they are square only to within half a pixel over the whole face.
+struct Lattice {
+    int width_px, height_px;
+    Vec2 size_mm;  ///< of one pixel
+    double box_height_mm;
+
+    Lattice(const LayerStack& stack, double px_per_mm)
+        : width_px(pixels_over(stack.width_mm(), px_per_mm)),
+          height_px(pixels_over(stack.height_mm(), px_per_mm)),
+          size_mm{stack.width_mm() / width_px, stack.height_mm() / height_px},
+          box_height_mm(stack.height_mm()) {}
+
+    Vec2 point_mm(double column, double row) const {
+        return {column * size_mm.x, box_height_mm - row * size_mm.y};
+    }
+};
+
 // One row of pixels sampled straight from the map on a square lattice in each pixel.
-flow::OriginRaster sampled_row(const flow::FlowMap& map, int row, int width_px, double height_mm,
-                               double px_per_mm, int across) {
+flow::OriginRaster sampled_row(const flow::FlowMap& map, const Lattice& lattice, int row, int across) {
     flow::OriginRaster out;
-    out.width_px = width_px;
-    out.height_px = 1;
-    out.px_per_mm = px_per_mm;
-    const double step_mm = 1 / (px_per_mm * across);
-    for (int column = 0; column < width_px; ++column) {
+    for (int column = 0; column < lattice.width_px; ++column) {
         out.first.push_back(static_cast<std::uint32_t>(out.x_mm.size()));
         for (int i = 0; i < across * across; ++i) {
-            const Vec2 point{column / px_per_mm + (i % across + 0.5) * step_mm,
-                             height_mm - row / px_per_mm - (i / across + 0.5) * step_mm};
-            const Vec2 origin = map.origin_mm(point);
+            const Vec2 origin = map.origin_mm(
+                lattice.point_mm(column + (i % across + 0.5) / across, row + (i / across + 0.5) / across));
             out.x_mm.push_back(static_cast<float>(origin.x));
             out.y_mm.push_back(static_cast<float>(origin.y));
         }
@@ -174,15 +202,12 @@ int pixels_over(double length_mm, double px_per_mm) {
 
 Coverage poured_coverage(const LayerStack& stack, int portions, double px_per_mm, WorkerPool& pool,
                          Progress& progress) {
-    const int width = pixels_over(stack.width_mm(), px_per_mm);
-    const int height = pixels_over(stack.height_mm(), px_per_mm);
-    const double size_mm = 1 / px_per_mm;
-    return cover_rows(width, height, portions, px_per_mm, pool, progress,
+    const Lattice lattice(stack, px_per_mm);
+    return cover_rows(lattice.width_px, lattice.height_px, portions, px_per_mm, pool, progress,
                       [&](int row, PixelShares& pixel, std::uint8_t* share) {
-                          const double bottom = stack.height_mm() - (row + 1) * size_mm;
-                          for (int column = 0; column < width; ++column)
-                              cover_poured_pixel(stack, column * size_mm, bottom, size_mm, pixel,
-                                                 share + column * portions);
+                          for (int column = 0; column < lattice.width_px; ++column)
+                              cover_poured_pixel(stack, lattice.point_mm(column, row + 1), lattice.size_mm,
+                                                 pixel, share + column * portions);
                       });
 }
 
@@ -200,13 +225,11 @@ Coverage carried_coverage(const LayerStack& stack, int portions, const flow::Ori
 
 Coverage carried_coverage(const LayerStack& stack, int portions, const flow::FlowMap& map, double px_per_mm,
                           int samples_across, WorkerPool& pool, Progress& progress) {
-    const int width = pixels_over(stack.width_mm(), px_per_mm);
-    const int height = pixels_over(stack.height_mm(), px_per_mm);
-    return cover_rows(width, height, portions, px_per_mm, pool, progress,
+    const Lattice lattice(stack, px_per_mm);
+    return cover_rows(lattice.width_px, lattice.height_px, portions, px_per_mm, pool, progress,
                       [&](int row, PixelShares& pixel, std::uint8_t* share) {
-                          const auto origins =
-                              sampled_row(map, row, width, stack.height_mm(), px_per_mm, samples_across);
-                          for (int column = 0; column < width; ++column)
+                          const auto origins = sampled_row(map, lattice, row, samples_across);
+                          for (int column = 0; column < lattice.width_px; ++column)
                               cover_pixel(stack, origins, static_cast<std::size_t>(column), pixel,
                                           share + column * portions);
                       });

@@ -26,9 +26,9 @@ struct Coverage {
 Coverage poured_coverage(const LayerStack& stack, int portions, double px_per_mm, WorkerPool& pool,
                          Progress& progress);
 
-/// The layers as the flow carried them. Each sample stands for its part of the pixel: near an edge it is
-/// shared out by the height that its part spans among the origins, so that edges are smooth where the map is
-/// smooth and thin films fade where it is not.
+/// The layers as the flow carried them. The samples of a pixel lie on a square lattice, row by row. Each
+/// stands for its part of the pixel: near an edge it is shared out by the height that its part spans among
+/// the origins, so that edges are smooth where the map is smooth and thin films fade where it is not.
 Coverage carried_coverage(const LayerStack& stack, int portions, const flow::OriginRaster& origins,
                           WorkerPool& pool, Progress& progress);
 

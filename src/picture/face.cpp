@@ -18,9 +18,9 @@ namespace {
 
 constexpr std::size_t mebibyte = std::size_t{1} << 20U;
 
-// Above this many pixels the raster of origins would need more than about half a gibibyte.
-constexpr double most_pixels_in_a_raster = 12e6;
-constexpr int samples_across_in_bands = 2;
+// Above this many pixels the raster of origins would need some 400 MB.
+constexpr double most_pixels_in_a_raster = 3e6;
+constexpr int samples_across_in_bands = 3;
 
 std::uint64_t flow_key(const flow::Box& box, const batter::Rheology& rheology,
                        const std::vector<flow::Stroke>& strokes, const flow::Resolution& resolution) {
