@@ -47,7 +47,9 @@ std::optional<design::Design> readable(const fs::path& copy) {
 
 fs::path autosave_beside(const fs::path& document, const fs::path& state_folder) {
     if (document.empty()) return state_folder / "unnamed.autosave";
-    return document.parent_path() / ("." + document.filename().string() + ".autosave");
+    std::string name = document.filename().string();
+    name.insert(name.begin(), '.');
+    return document.parent_path() / name.append(".autosave");
 }
 
 fs::path autosave_elsewhere(const fs::path& document, const fs::path& state_folder) {

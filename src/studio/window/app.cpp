@@ -99,7 +99,7 @@ void App::set_scale(float scale) {
 
 int App::idle_time_ms() const {
     if (platform_.input_waiting() || frames_wanted_ > 0) return 0;
-    if (script_) return script_->waiting() ? 15 : 0;
+    if (script_) return script_->waiting() ? 40 : 0;
     const bool drawing = session_->face_status().kind == FaceStatus::Kind::drawing;
     if (drawing || session_->pictures_being_written() > 0) return 100;
     return ImGui::GetIO().WantTextInput ? 300 : 1000;

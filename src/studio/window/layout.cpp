@@ -35,10 +35,10 @@ double stepped(double px_per_mm) {
 
 Figures sheet_figures(const Area& inside, double width_mm, double height_mm, float scale) {
     const double labels = std::round(158 * scale), gap = std::round(34 * scale);
-    const double caption = std::round(30 * scale);
-    const double wide = inside.width - labels, high = inside.height - caption;
+    const double caption = std::round(40 * scale);  // under the upper of two figures
+    const double wide = inside.width - labels, high = inside.height;
     const double beside = std::min(high / height_mm, (wide - gap) / (width_mm * (1 + least_share)));
-    const double above = std::min((high - caption - gap) / (height_mm * (1 + least_share)), wide / width_mm);
+    const double above = std::min((high - caption) / (height_mm * (1 + least_share)), wide / width_mm);
     Figures out;
     const auto length = [](double mm, double px_per_mm) {
         return static_cast<float>(std::round(mm * px_per_mm));
@@ -59,16 +59,15 @@ Figures sheet_figures(const Area& inside, double width_mm, double height_mm, flo
     if (beside >= above) {
         const float used = labels_px + poured_width + gap_px + face_width;
         const float x = std::round(inside.x + (inside.width - used) / 2);
-        const float floor_y =
-            std::round(inside.y + caption_px + (inside.height - caption_px + face_height) / 2);
+        const float floor_y = std::round(inside.y + (inside.height + face_height) / 2);
         out.face = {x + labels_px + poured_width + gap_px, floor_y - face_height, face_width, face_height};
         out.poured = {x + labels_px, floor_y - poured_height, poured_width, poured_height};
     } else {
         const float x = std::round(inside.x + labels_px + (inside.width - labels_px - face_width) / 2);
-        out.face = {x, inside.y + caption_px, face_width, face_height};
-        out.poured = {x, out.face.bottom() + caption_px + gap_px, poured_width, poured_height};
+        out.face = {x, inside.y, face_width, face_height};
+        out.poured = {x, out.face.bottom() + caption_px, poured_width, poured_height};
     }
-    const float label_top = out.poured.y - std::min(gap_px, out.poured.y - inside.y - caption_px);
+    const float label_top = out.poured.y - std::min(gap_px / 2, out.poured.y - inside.y);
     out.labels = {out.poured.x - labels_px, label_top, labels_px, out.poured.bottom() - label_top};
     return out;
 }

@@ -207,6 +207,9 @@ void Platform::end_frame(picture::Image* capture) {
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
     if (capture) *capture = drawn_pixels();
     SDL_GL_SwapWindow(parts_->window);
+    // Swapping need not wait for anything; with drawing in software, frames would pile up unseen and the next
+    // upload or read would wait for all of them.
+    glFinish();
 }
 
 float Platform::suggested_scale() const {

@@ -31,36 +31,34 @@ void draw_bar_image(ImDrawList* list, const Texture& texture, int margin_px, con
                    ImVec2(figure.right() + side, figure.bottom() + top));
 }
 
-void draw_caption(const Studio& studio, const Area& figure, const std::string& title,
-                  const std::string& aside) {
+// The line under a figure: what it is, how large, and for the face which bar of the loaf it is.
+float draw_caption(const Studio& studio, const Area& figure, const char* title) {
     const Ui& ui = studio.ui;
-    ImDrawList* list = ImGui::GetWindowDrawList();
-    const float y = figure.y - ui.px(30);
-    ui.text_at(list, ui.fonts.bold, ImVec2(figure.x, y), dusk::ink, title);
-    const float after = figure.x + ui.text_width(ui.fonts.bold, title) + ui.px(10);
-    ui.text_at(list, ui.fonts.small, ImVec2(after, y + ui.px(2)), dusk::ink_soft, aside);
+    const float y = figure.bottom() + ui.px(23) - ui.fonts.bold->FontSize / 2;
+    ui.text_at(ImGui::GetWindowDrawList(), ui.fonts.bold, ImVec2(figure.x, y), dusk::ink, title);
+    return figure.x + ui.text_width(ui.fonts.bold, title);
 }
 
-void draw_scale_bar(const Studio& studio, const Area& figure, double px_per_mm) {
+void draw_scale_bar(const Studio& studio, float x, float right, float y, double px_per_mm) {
     const Ui& ui = studio.ui;
-    const double lengths[] = {1, 2, 5, 10, 20, 50, 100};
-    double length = 1;
-    for (const double candidate : lengths)
-        if (candidate * px_per_mm <= figure.width / 4.0) length = candidate;
+    double length = 0;
+    for (const double candidate : {1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0})
+        if (candidate * px_per_mm <= static_cast<double>(ui.px(90))) length = candidate;
     const auto width = static_cast<float>(std::round(length * px_per_mm));
-    const float x = figure.x, y = figure.bottom() + ui.px(22), tick = ui.px(4);
+    const std::string words = format_quantity(length, Unit::mm, 0);
+    if (length == 0 || x + width + ui.px(8) + ui.text_width(ui.fonts.small, words) > right) return;
+    const float tick = ui.px(4), thick = ui.px(1.5F);
     ImDrawList* list = ImGui::GetWindowDrawList();
-    list->AddRectFilled(ImVec2(x, y), ImVec2(x + width, y + ui.px(2)), dusk::ink);
-    list->AddRectFilled(ImVec2(x, y - tick), ImVec2(x + ui.px(1.5F), y + tick + ui.px(2)), dusk::ink);
-    list->AddRectFilled(ImVec2(x + width - ui.px(1.5F), y - tick), ImVec2(x + width, y + tick + ui.px(2)),
-                        dusk::ink);
+    list->AddRectFilled(ImVec2(x, y), ImVec2(x + width, y + thick), dusk::ink);
+    list->AddRectFilled(ImVec2(x, y - tick), ImVec2(x + thick, y + tick + thick), dusk::ink);
+    list->AddRectFilled(ImVec2(x + width - thick, y - tick), ImVec2(x + width, y + tick + thick), dusk::ink);
     ui.text_at(list, ui.fonts.small, ImVec2(x + width + ui.px(8), y - ui.fonts.small->FontSize / 2),
-               dusk::ink, format_quantity(length, Unit::mm, 0));
+               dusk::ink, words);
 }
 
-void draw_bar_choice(const Studio& studio, const Area& figure) {
+// Returns where it begins.
+float draw_bar_choice(const Studio& studio, const Area& figure) {
     Ui& ui = studio.ui;
-    if (!studio.session.fault().empty()) return;
     const int bars = std::max(1, design::bar_count(studio.session.design())), bar = shown_bar(studio);
     const std::string words = "bar " + std::to_string(bar) + " of " + std::to_string(bars);
     const float end = ui.px(32), middle = ui.px(96), y = figure.bottom() + ui.px(9);
@@ -78,6 +76,35 @@ void draw_bar_choice(const Studio& studio, const Area& figure) {
     ImGui::BeginDisabled(bar >= bars);
     if (ui.button("bar:more", "›", ButtonKind::paper, ImVec2(end, ui.px(28)))) run(Action::later_bar, studio);
     ImGui::EndDisabled();
+    return x;
+}
+
+// The maker's own words about the design, where the paper is empty.
+void draw_maker_notes(const Studio& studio, const Area& inside, const Figures& figures) {
+    const Ui& ui = studio.ui;
+    const std::string& notes = studio.session.design().notes;
+    const float width = std::min(figures.face.x - ui.px(40) - inside.x, ui.px(430));
+    const float room = std::min(figures.labels.y, figures.poured.y) - ui.px(24) - inside.y;
+    if (notes.empty() || figures.face.x <= figures.poured.x || width < ui.px(200) || room < ui.px(40)) return;
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    const ImVec2 at(inside.x, inside.y + ui.px(4));
+    list->PushClipRect(at, ImVec2(at.x + width, at.y + room), true);
+    list->AddText(ui.fonts.small, ui.fonts.small->FontSize, at, dusk::ink_soft, notes.data(),
+                  notes.data() + notes.size(), width);
+    list->PopClipRect();
+}
+
+// Says in words that the picture is not the last one yet.
+void draw_sketch_note(const Studio& studio, const Area& figure) {
+    const Ui& ui = studio.ui;
+    const std::string words = "sketch · a finer one is coming";
+    const float width = ui.text_width(ui.fonts.small_bold, words) + ui.px(20), height = ui.px(24);
+    const ImVec2 at(figure.x + (figure.width - width) / 2, figure.y + ui.px(12));
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    list->AddRectFilled(at, ImVec2(at.x + width, at.y + height), dusk::rgb(0x141d28, 205), height / 2);
+    ui.text_at(list, ui.fonts.small_bold,
+               ImVec2(at.x + width / 2, at.y + (height - ui.fonts.small->FontSize) / 2), dusk::chalk, words,
+               0.5F);
 }
 
 // What the batter under the mouse is, in words.
@@ -256,17 +283,19 @@ void draw_sheet(const Studio& studio, const Area& area) {
         draw_problem(studio, inside, studio.session.fault());
         return;
     }
-    draw_caption(studio, figures.poured, "As poured", "");
-    const FaceStatus status = studio.session.face_status();
-    draw_caption(studio, figures.face, "Cut face", status.sketch ? "sketch, a finer one is coming" : "");
     ui.note_rect("face", ImVec2(figures.face.x, figures.face.y),
                  ImVec2(figures.face.right(), figures.face.bottom()));
     ui.note_rect("poured", ImVec2(figures.poured.x, figures.poured.y),
                  ImVec2(figures.poured.right(), figures.poured.bottom()));
     draw_layer_labels(studio, figures);
     if (studio.view.step == Step::wire) draw_wire_path(studio, figures.poured, figures.poured_px_per_mm);
-    draw_scale_bar(studio, figures.face, figures.px_per_mm);
-    draw_bar_choice(studio, figures.face);
+    draw_caption(studio, figures.poured, "As poured");
+    const float after = draw_caption(studio, figures.face, "Cut face");
+    const float choice = draw_bar_choice(studio, figures.face);
+    draw_scale_bar(studio, after + ui.px(24), choice - ui.px(12), figures.face.bottom() + ui.px(22),
+                   figures.px_per_mm);
+    draw_maker_notes(studio, inside, figures);
+    if (studio.session.face_status().sketch) draw_sketch_note(studio, figures.face);
     draw_face_hover(*face, figures.face);
 }
 

@@ -66,7 +66,7 @@ bool draw_pour_row(const Studio& studio, std::size_t pour) {
     ImGui::SameLine(0, ui.px(4));
     ImGui::BeginDisabled(!pour_can_go(studio.session.design(), pour));
     const bool remove =
-        ui.button("pour-out:" + std::to_string(pour), "✕", ButtonKind::quiet, ImVec2(ui.px(32), ui.px(32)));
+        ui.button("pour-out:" + std::to_string(pour), "×", ButtonKind::quiet, ImVec2(ui.px(32), ui.px(32)));
     ui.help("Take this pour out; the portion's other pours take its batter.");
     ImGui::EndDisabled();
     ImGui::PopID();

@@ -1,5 +1,6 @@
 // Step 2: the portions, their shares, and what goes into each jug.
 #include <algorithm>
+#include <cmath>
 
 #include "design/limits.h"
 #include "studio/session/edits.h"
@@ -10,11 +11,12 @@ namespace {
 
 namespace limits = design::limits;
 
-void draw_jug(const Studio& studio, std::size_t index) {
+// A jug as a tile: its colour, its name, its share.
+void draw_jug(const Studio& studio, std::size_t index, float width) {
     Ui& ui = studio.ui;
     const auto& portion = studio.session.design().portions[index];
     const bool chosen = studio.view.portion == index;
-    const float height = ui.px(36), width = ImGui::GetContentRegionAvail().x;
+    const float height = ui.px(46);
     const ImVec2 at = ImGui::GetCursorScreenPos();
     const std::string name = "portion:" + portion.id;
     if (ImGui::InvisibleButton(name.c_str(), ImVec2(width, height))) studio.view.portion = index;
@@ -23,17 +25,18 @@ void draw_jug(const Studio& studio, std::size_t index) {
     if (over) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     ImDrawList* list = ImGui::GetWindowDrawList();
     const ImVec2 end(at.x + width, at.y + height);
-    if (chosen || over) list->AddRectFilled(at, end, chosen ? dusk::slate : dusk::slate_deep, ui.px(6));
-    if (chosen) list->AddRectFilled(at, ImVec2(at.x + ui.px(4), end.y), dusk::lamp, ui.px(2));
+    list->AddRectFilled(at, end, chosen ? dusk::slate : over ? dusk::slate_deep : dusk::well, ui.px(6));
+    if (chosen) list->AddRect(at, end, dusk::lamp, ui.px(6), 0, ui.px(2));
     const auto colour = colour_of_portion(studio.session, index);
-    const ImVec2 patch(at.x + ui.px(12), at.y + ui.px(6)), patch_end(patch.x + ui.px(40), end.y - ui.px(6));
+    const ImVec2 patch(at.x + ui.px(7), at.y + ui.px(7)), patch_end(patch.x + ui.px(34), end.y - ui.px(7));
     list->AddRectFilled(patch, patch_end, IM_COL32(colour.r, colour.g, colour.b, 255), ui.px(4));
     list->AddRect(patch, patch_end, dusk::rgb(0xffffff, 60), ui.px(4));
-    const float y = at.y + (height - ui.fonts.body->FontSize) / 2;
-    const std::string share = format_quantity(portion.share_percent, Unit::percent, 1);
-    ui.text_at(list, chosen ? ui.fonts.bold : ui.fonts.body, ImVec2(patch_end.x + ui.px(12), y), dusk::chalk,
-               ui.fitted(ui.fonts.bold, portion_name(portion), width - ui.px(150)));
-    ui.text_at(list, ui.fonts.body, ImVec2(end.x - ui.px(10), y), dusk::fog, share, 1);
+    const float x = patch_end.x + ui.px(9), room = end.x - x - ui.px(6);
+    ImFont* font = chosen ? ui.fonts.small_bold : ui.fonts.small;
+    ui.text_at(list, font, ImVec2(x, at.y + ui.px(6)), dusk::chalk,
+               ui.fitted(font, portion_name(portion), room));
+    ui.text_at(list, ui.fonts.small, ImVec2(x, at.y + ui.px(24)), dusk::fog,
+               format_quantity(portion.share_percent, Unit::percent, 1));
 }
 
 void draw_share(const Studio& studio, std::size_t index) {
@@ -135,6 +138,21 @@ void draw_colourant_list(const Studio& studio, std::size_t index) {
     studio.session.edit(with_colourant(studio.session.design(), index, chosen, dose), "add " + chosen);
 }
 
+void draw_jug_inside(const Studio& studio, std::size_t index) {
+    Ui& ui = studio.ui;
+    const std::string id = studio.session.design().portions[index].id;
+    const std::string title = portion_name(studio.session.design().portions[index]);
+    ui.section(ui.fitted(ui.fonts.bold, title, ImGui::GetContentRegionAvail().x - ui.px(40)).c_str());
+    ImGui::PushID(id.c_str());
+    draw_doses(studio, index);
+    draw_colourant_list(studio, index);
+    draw_share(studio, index);
+    auto renamed = studio.session.design();
+    const Edited edited = ui.text_field("portion-name", "Name", renamed.portions[index].name);
+    apply(studio, edited, std::move(renamed), "name of a portion", "name:" + id);
+    ImGui::PopID();
+}
+
 }  // namespace
 
 void draw_tint(const Studio& studio) {
@@ -143,35 +161,26 @@ void draw_tint(const Studio& studio) {
     if (count == 0) return;
     studio.view.portion = std::min(studio.view.portion, count - 1);
     ui.section("Portions");
-    for (std::size_t i = 0; i < count; ++i) draw_jug(studio, i);
-    const float half = (ImGui::GetContentRegionAvail().x - ui.px(8)) / 2;
+    const float half = std::floor((ImGui::GetContentRegionAvail().x - ui.px(8)) / 2);
+    for (std::size_t i = 0; i < count; ++i) {
+        if (i % 2 != 0) ImGui::SameLine(0, ui.px(8));
+        draw_jug(studio, i, half);
+    }
+    draw_jug_inside(studio, studio.view.portion);
+    ImGui::Dummy(ImVec2(0, ui.px(4)));
     ImGui::BeginDisabled(count >= limits::portions);
     if (ui.button("portion:add", "Another portion", ButtonKind::plain, ImVec2(half, 0))) {
         studio.session.edit(with_new_portion(studio.session.design()), "another portion");
         studio.view.portion = studio.session.design().portions.size() - 1;
     }
     ImGui::EndDisabled();
-    ImGui::SameLine();
+    ImGui::SameLine(0, ui.px(8));
     ImGui::BeginDisabled(count < 2);
-    if (ui.button("portion:out", "Take it out", ButtonKind::plain, ImVec2(half, 0))) {
+    if (ui.button("portion:out", "Do without this one", ButtonKind::plain, ImVec2(half, 0)))
         studio.session.edit(without_portion(studio.session.design(), studio.view.portion),
-                            "take a portion out");
-        studio.view.portion = std::min(studio.view.portion, studio.session.design().portions.size() - 1);
-    }
+                            "do without a portion");
+    ui.help("Takes the portion and its pours out; the others share its batter.");
     ImGui::EndDisabled();
-
-    const std::size_t index = studio.view.portion;
-    const auto& portion = studio.session.design().portions[index];
-    ui.section("In this jug");
-    ImGui::PushID(portion.id.c_str());
-    auto renamed = studio.session.design();
-    const std::string field = "name:" + portion.id;
-    const Edited edited = ui.text_field("portion-name", "Name", renamed.portions[index].name);
-    apply(studio, edited, std::move(renamed), "name of a portion", field);
-    draw_share(studio, index);
-    draw_doses(studio, index);
-    draw_colourant_list(studio, index);
-    ImGui::PopID();
 }
 
 }  // namespace foreslice::studio

@@ -29,6 +29,7 @@ void draw_arrow(ImDrawList* list, ImVec2 from, ImVec2 to, float size) {
     const ImVec2 tip((from.x + to.x) / 2 + ux * size, (from.y + to.y) / 2 + uy * size);
     const ImVec2 left(tip.x - 2 * size * ux - size * uy, tip.y - 2 * size * uy + size * ux);
     const ImVec2 right(tip.x - 2 * size * ux + size * uy, tip.y - 2 * size * uy - size * ux);
+    list->AddTriangle(tip, left, right, dusk::rgb(0xffffff, 190), size * 0.8F);
     list->AddTriangleFilled(tip, left, right, dusk::ink);
 }
 
