@@ -3,45 +3,15 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
-#include <numeric>
+#include <utility>
+
+#include "picture/films.h"
+#include "picture/shares.h"
 
 namespace foreslice::picture {
 namespace {
 
 constexpr int columns_a_pixel = 4;
-
-// Collects the weights of one pixel's portions and writes them as bytes that add up to 255.
-class PixelShares {
-  public:
-    explicit PixelShares(int portions) : weight_(static_cast<std::size_t>(portions)) {}
-
-    void clear() { std::fill(weight_.begin(), weight_.end(), 0.0); }
-    void add(int portion, double weight) { weight_[static_cast<std::size_t>(portion)] += weight; }
-
-    void write_single(int portion, std::uint8_t* share) const {
-        std::fill(share, share + weight_.size(), std::uint8_t{0});
-        share[portion] = 255;
-    }
-    // Largest remainders: round down, then give the codes left over to those that lost most.
-    void write(std::uint8_t* share) {
-        const double total = std::accumulate(weight_.begin(), weight_.end(), 0.0);
-        int given = 0;
-        for (std::size_t i = 0; i < weight_.size(); ++i) {
-            const double exact = 255 * weight_[i] / total;
-            share[i] = static_cast<std::uint8_t>(std::clamp(std::floor(exact), 0.0, 255.0));
-            given += share[i];
-            weight_[i] = exact - share[i];
-        }
-        for (; given < 255; ++given) {
-            const auto most = std::max_element(weight_.begin(), weight_.end());
-            ++share[most - weight_.begin()];
-            *most = -1;
-        }
-    }
-
-  private:
-    std::vector<double> weight_;
-};
 
 // Shares out the piece [bottom, top] of a vertical line at x among the layers it crosses.
 void add_piece(const LayerStack& stack, double x_mm, double bottom_mm, double top_mm, double weight,
@@ -132,7 +102,6 @@ void cover_poured_pixel(const LayerStack& stack, Vec2 low_corner_mm, Vec2 size_m
 
 using RowWork = std::function<void(int row, PixelShares& pixel, std::uint8_t* share)>;
 
-// Rows are independent; what they add to the areas is whole numbers, so the order does not matter.
 Coverage cover_rows(int width_px, int height_px, int portions, double px_per_mm, WorkerPool& pool,
                     Progress& progress, const RowWork& work) {
     Coverage out;
@@ -141,24 +110,34 @@ Coverage cover_rows(int width_px, int height_px, int portions, double px_per_mm,
     out.portions = portions;
     out.px_per_mm = px_per_mm;
     const auto row_bytes = static_cast<std::size_t>(width_px) * static_cast<std::size_t>(portions);
-    const auto rows = static_cast<std::size_t>(height_px), kinds = static_cast<std::size_t>(portions);
-    out.share.resize(rows * row_bytes);
-    std::vector<std::uint64_t> sums(rows * kinds);
+    out.share.resize(static_cast<std::size_t>(height_px) * row_bytes);
     progress.begin_stage("laying the layers along the flow", height_px);
-    pool.parallel_for(rows, [&](std::size_t row) {
+    pool.parallel_for(static_cast<std::size_t>(height_px), [&](std::size_t row) {
         PixelShares pixel(portions);
-        std::uint8_t* share = &out.share[row * row_bytes];
-        work(static_cast<int>(row), pixel, share);
-        for (std::size_t i = 0; i < row_bytes; ++i) sums[row * kinds + i % kinds] += share[i];
+        work(static_cast<int>(row), pixel, &out.share[row * row_bytes]);
         progress.advance();
     });
-    const double all = 255.0 * width_px * height_px;
+    return out;
+}
+
+// Sums of whole numbers, so the order in which rows are done does not matter.
+Coverage with_areas(Coverage coverage, WorkerPool& pool) {
+    const auto rows = static_cast<std::size_t>(coverage.height_px);
+    const auto kinds = static_cast<std::size_t>(coverage.portions);
+    const std::size_t row_bytes = static_cast<std::size_t>(coverage.width_px) * kinds;
+    std::vector<std::uint64_t> sums(rows * kinds);
+    pool.parallel_for(rows, [&](std::size_t row) {
+        const std::uint8_t* share = &coverage.share[row * row_bytes];
+        for (std::size_t at = 0; at < row_bytes; at += kinds)
+            for (std::size_t kind = 0; kind < kinds; ++kind) sums[row * kinds + kind] += share[at + kind];
+    });
+    const double all = 255.0 * coverage.width_px * coverage.height_px;
     for (std::size_t kind = 0; kind < kinds; ++kind) {
         std::uint64_t sum = 0;
         for (std::size_t row = 0; row < rows; ++row) sum += sums[row * kinds + kind];
-        out.area_percent.push_back(100 * static_cast<double>(sum) / all);
+        coverage.area_percent.push_back(100 * static_cast<double>(sum) / all);
     }
-    return out;
+    return coverage;
 }
 
 // Pixels fill the box exactly, so they are square only to within half a pixel over the whole face.
@@ -203,36 +182,40 @@ int pixels_over(double length_mm, double px_per_mm) {
 Coverage poured_coverage(const LayerStack& stack, int portions, double px_per_mm, WorkerPool& pool,
                          Progress& progress) {
     const Lattice lattice(stack, px_per_mm);
-    return cover_rows(lattice.width_px, lattice.height_px, portions, px_per_mm, pool, progress,
-                      [&](int row, PixelShares& pixel, std::uint8_t* share) {
-                          for (int column = 0; column < lattice.width_px; ++column)
-                              cover_poured_pixel(stack, lattice.point_mm(column, row + 1), lattice.size_mm,
-                                                 pixel, share + column * portions);
-                      });
+    auto coverage = cover_rows(lattice.width_px, lattice.height_px, portions, px_per_mm, pool, progress,
+                               [&](int row, PixelShares& pixel, std::uint8_t* share) {
+                                   for (int column = 0; column < lattice.width_px; ++column)
+                                       cover_poured_pixel(stack, lattice.point_mm(column, row + 1),
+                                                          lattice.size_mm, pixel, share + column * portions);
+                               });
+    return with_areas(std::move(coverage), pool);
 }
 
 Coverage carried_coverage(const LayerStack& stack, int portions, const flow::OriginRaster& origins,
                           WorkerPool& pool, Progress& progress) {
-    return cover_rows(origins.width_px, origins.height_px, portions, origins.px_per_mm, pool, progress,
-                      [&](int row, PixelShares& pixel, std::uint8_t* share) {
-                          const std::size_t start =
-                              static_cast<std::size_t>(row) * static_cast<std::size_t>(origins.width_px);
-                          for (int column = 0; column < origins.width_px; ++column)
-                              cover_pixel(stack, origins, start + static_cast<std::size_t>(column), pixel,
-                                          share + column * portions);
-                      });
+    auto coverage = cover_rows(origins.width_px, origins.height_px, portions, origins.px_per_mm, pool,
+                               progress, [&](int row, PixelShares& pixel, std::uint8_t* share) {
+                                   const std::size_t start = static_cast<std::size_t>(row) *
+                                                             static_cast<std::size_t>(origins.width_px);
+                                   for (int column = 0; column < origins.width_px; ++column)
+                                       cover_pixel(stack, origins, start + static_cast<std::size_t>(column),
+                                                   pixel, share + column * portions);
+                               });
+    settle_films(coverage, origins.log_stretch, pool);
+    return with_areas(std::move(coverage), pool);
 }
 
 Coverage carried_coverage(const LayerStack& stack, int portions, const flow::FlowMap& map, double px_per_mm,
                           int samples_across, WorkerPool& pool, Progress& progress) {
     const Lattice lattice(stack, px_per_mm);
-    return cover_rows(lattice.width_px, lattice.height_px, portions, px_per_mm, pool, progress,
-                      [&](int row, PixelShares& pixel, std::uint8_t* share) {
-                          const auto origins = sampled_row(map, lattice, row, samples_across);
-                          for (int column = 0; column < lattice.width_px; ++column)
-                              cover_pixel(stack, origins, static_cast<std::size_t>(column), pixel,
-                                          share + column * portions);
-                      });
+    auto coverage = cover_rows(lattice.width_px, lattice.height_px, portions, px_per_mm, pool, progress,
+                               [&](int row, PixelShares& pixel, std::uint8_t* share) {
+                                   const auto origins = sampled_row(map, lattice, row, samples_across);
+                                   for (int column = 0; column < lattice.width_px; ++column)
+                                       cover_pixel(stack, origins, static_cast<std::size_t>(column), pixel,
+                                                   share + column * portions);
+                               });
+    return with_areas(std::move(coverage), pool);
 }
 
 }  // namespace foreslice::picture

@@ -5,7 +5,9 @@
 #include <numeric>
 
 #include "foundation/error.h"
+#include "foundation/random.h"
 #include "picture/coverage.h"
+#include "picture/films.h"
 #include "picture/sample.h"
 
 using namespace foreslice;
@@ -146,6 +148,41 @@ TEST_CASE("a film far thinner than a pixel fades to its share and is not lost") 
     const auto coverage = picture::carried_coverage(LayerStack(design, 60), 3,
                                                     raster_of(60, 40, 0.5, 2, false), pool, progress);
     CHECK(coverage.area_percent[2] == doctest::Approx(0.5).epsilon(0.05));
+}
+
+TEST_CASE("unresolved films are evened out along themselves; areas and sharp edges stay") {
+    WorkerPool pool(2);
+    // Left half ink, right half white, and between them a film one pixel wide that alternates at random.
+    Coverage coverage;
+    coverage.width_px = 41;
+    coverage.height_px = 200;
+    coverage.portions = 2;
+    coverage.px_per_mm = 8;
+    std::vector<float> log_stretch(41 * 200, 0.5F);
+    for (std::size_t y = 0; y < 200; ++y)
+        for (std::size_t x = 0; x < 41; ++x) {
+            const bool film = x == 20;
+            const bool ink = film ? mixed_bits(y) % 2 == 0 : x < 20;
+            coverage.share.push_back(ink ? 255 : 0);
+            coverage.share.push_back(ink ? 0 : 255);
+            if (film) log_stretch[y * 41 + x] = std::log(500.0F);
+        }
+    const Coverage before = coverage;
+    const auto total = [](const Coverage& c) {
+        std::size_t sum = 0;
+        for (std::size_t at = 0; at < c.share.size(); at += 2) sum += c.share[at];
+        return static_cast<double>(sum);
+    };
+    picture::settle_films(coverage, log_stretch, pool);
+    CHECK(std::abs(total(coverage) - total(before)) < 100);  // of 255 * 200 in the film
+    int extremes = 0, changed_elsewhere = 0;
+    for (std::size_t at = 0; at < coverage.share.size() / 2; ++at) {
+        REQUIRE(coverage.share[2 * at] + coverage.share[2 * at + 1] == 255);
+        if (at % 41 != 20 && coverage.share[2 * at] != before.share[2 * at]) ++changed_elsewhere;
+        if (at % 41 == 20 && (coverage.share[2 * at] < 30 || coverage.share[2 * at] > 225)) ++extremes;
+    }
+    CHECK(changed_elsewhere == 0);
+    CHECK(extremes < 10);
 }
 
 TEST_CASE("work on a coverage stops when asked to") {
