@@ -13,6 +13,10 @@ namespace {
 
 constexpr int columns_a_pixel = 4;
 
+// Where neighbouring samples come from heights further apart than this on either side, what lies between them
+// is unknown: a good part of a layer's thickness.
+constexpr float lost_step_mm = 3;
+
 // Shares out the piece [bottom, top] of a vertical line at x among the layers it crosses.
 void add_piece(const LayerStack& stack, double x_mm, double bottom_mm, double top_mm, double weight,
                PixelShares& pixel) {
@@ -59,15 +63,22 @@ float smaller_step(const float* at, int place, int side, int stride) {
     return std::min(after, before);
 }
 
-// Half of the height among the origins that the sample's part of the pixel spans.
-double half_height(const float* y_mm, int sample, int side) {
-    if (side < 2) return 0;
-    const float across = smaller_step(y_mm + sample, sample % side, side, 1);
-    const float down = smaller_step(y_mm + sample, sample / side, side, side);
-    return 0.5 * static_cast<double>(across + down);
+// How far the origin moves over the sample's own part of the pixel, across it and down it.
+struct Steps {
+    float across_mm = 0, down_mm = 0;
+    /// Half of the height that the sample stands for; nothing beyond the point itself where it is lost.
+    double half_height_mm() const { return lost() ? 0 : 0.5 * static_cast<double>(across_mm + down_mm); }
+    bool lost() const { return std::max(across_mm, down_mm) > lost_step_mm; }
+};
+
+Steps steps_of(const float* y_mm, int sample, int side) {
+    if (side < 2) return {};
+    return {smaller_step(y_mm + sample, sample % side, side, 1),
+            smaller_step(y_mm + sample, sample / side, side, side)};
 }
 
-void cover_pixel(const LayerStack& stack, const flow::OriginRaster& origins, std::size_t at,
+// Returns whether the pixel's samples are a lottery: at least a quarter of them are lost.
+bool cover_pixel(const LayerStack& stack, const flow::OriginRaster& origins, std::size_t at,
                  PixelShares& pixel, std::uint8_t* share) {
     const std::size_t from = origins.first[at], to = origins.first[at + 1];
     const Extent e = extent_of(origins, from, to);
@@ -80,15 +91,19 @@ void cover_pixel(const LayerStack& stack, const flow::OriginRaster& origins, std
     const int lowest = stack.layer_at({x_middle, static_cast<double>(e.y_low) - slack});
     if (lowest == stack.layer_at({x_middle, static_cast<double>(e.y_high) + slack})) {
         pixel.write_single(stack.portion_of_layer(lowest), share);
-        return;
+        return false;
     }
     pixel.clear();
+    std::size_t lost = 0;
     for (std::size_t i = from; i < to; ++i) {
         const auto y = static_cast<double>(origins.y_mm[i]);
-        const double half = half_height(&origins.y_mm[from], static_cast<int>(i - from), side);
+        const Steps steps = steps_of(&origins.y_mm[from], static_cast<int>(i - from), side);
+        const double half = steps.half_height_mm();
+        if (steps.lost()) ++lost;
         add_piece(stack, static_cast<double>(origins.x_mm[i]), y - half, y + half, 1, pixel);
     }
     pixel.write(share);
+    return 4 * lost >= to - from;
 }
 
 void cover_poured_pixel(const LayerStack& stack, Vec2 low_corner_mm, Vec2 size_mm, PixelShares& pixel,
@@ -193,28 +208,31 @@ Coverage poured_coverage(const LayerStack& stack, int portions, double px_per_mm
 
 Coverage carried_coverage(const LayerStack& stack, int portions, const flow::OriginRaster& origins,
                           WorkerPool& pool, Progress& progress) {
+    const auto width = static_cast<std::size_t>(origins.width_px);
+    std::vector<std::uint8_t> lottery(width * static_cast<std::size_t>(origins.height_px));
     auto coverage = cover_rows(origins.width_px, origins.height_px, portions, origins.px_per_mm, pool,
                                progress, [&](int row, PixelShares& pixel, std::uint8_t* share) {
-                                   const std::size_t start = static_cast<std::size_t>(row) *
-                                                             static_cast<std::size_t>(origins.width_px);
-                                   for (int column = 0; column < origins.width_px; ++column)
-                                       cover_pixel(stack, origins, start + static_cast<std::size_t>(column),
-                                                   pixel, share + column * portions);
+                                   const std::size_t start = static_cast<std::size_t>(row) * width;
+                                   for (std::size_t at = start; at < start + width; ++at, share += portions)
+                                       lottery[at] = cover_pixel(stack, origins, at, pixel, share);
                                });
-    settle_films(coverage, origins.log_stretch, pool);
+    settle_films(coverage, lottery, pool);
     return with_areas(std::move(coverage), pool);
 }
 
 Coverage carried_coverage(const LayerStack& stack, int portions, const flow::FlowMap& map, double px_per_mm,
                           int samples_across, WorkerPool& pool, Progress& progress) {
     const Lattice lattice(stack, px_per_mm);
+    const auto width = static_cast<std::size_t>(lattice.width_px);
+    std::vector<std::uint8_t> lottery(width * static_cast<std::size_t>(lattice.height_px));
     auto coverage = cover_rows(lattice.width_px, lattice.height_px, portions, px_per_mm, pool, progress,
                                [&](int row, PixelShares& pixel, std::uint8_t* share) {
                                    const auto origins = sampled_row(map, lattice, row, samples_across);
-                                   for (int column = 0; column < lattice.width_px; ++column)
-                                       cover_pixel(stack, origins, static_cast<std::size_t>(column), pixel,
-                                                   share + column * portions);
+                                   const std::size_t start = static_cast<std::size_t>(row) * width;
+                                   for (std::size_t at = 0; at < width; ++at, share += portions)
+                                       lottery[start + at] = cover_pixel(stack, origins, at, pixel, share);
                                });
+    settle_films(coverage, lottery, pool);
     return with_areas(std::move(coverage), pool);
 }
 

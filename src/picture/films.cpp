@@ -1,7 +1,6 @@
 #include "picture/films.h"
 
 #include <algorithm>
-#include <cmath>
 #include <cstdint>
 
 #include "picture/shares.h"
@@ -9,20 +8,19 @@
 namespace foreslice::picture {
 namespace {
 
-constexpr double lottery_mm = 6;  // corners of a pixel that come from so far apart: about a layer's thickness
 constexpr int reach_px = 2;
 constexpr int rounds = 3;
+constexpr int enclosing = 6;  // of eight neighbours
 constexpr std::int32_t resolved = -1;
 
 // The pixels concerned, with the neighbours they exchange with. Weights of a pair are those of Metropolis:
 // one over the larger number of partners plus one, hence symmetric and never more than there is.
 class Films {
   public:
-    Films(const Coverage& coverage, const std::vector<float>& log_stretch) : coverage_(coverage) {
-        const float limit = static_cast<float>(std::log(lottery_mm * coverage.px_per_mm));
-        slot_.assign(log_stretch.size(), resolved);
-        for (std::size_t pixel = 0; pixel < log_stretch.size(); ++pixel)
-            if (log_stretch[pixel] > limit) {
+    Films(const Coverage& coverage, const std::vector<std::uint8_t>& lottery) : coverage_(coverage) {
+        slot_.assign(lottery.size(), resolved);
+        for (std::size_t pixel = 0; pixel < lottery.size(); ++pixel)
+            if (lottery[pixel] || enclosed(lottery, pixel)) {
                 slot_[pixel] = static_cast<std::int32_t>(pixels_.size());
                 pixels_.push_back(pixel);
             }
@@ -47,18 +45,28 @@ class Films {
     }
 
   private:
+    // Calls visit(index) for the pixels round one, not for itself.
     template <class Visit>
-    void for_partners(std::size_t pixel, Visit&& visit) const {
+    void for_neighbours(std::size_t pixel, int reach, Visit&& visit) const {
         const int width = coverage_.width_px;
         const int x = static_cast<int>(pixel % static_cast<std::size_t>(width));
         const int y = static_cast<int>(pixel / static_cast<std::size_t>(width));
-        for (int v = std::max(0, y - reach_px); v <= std::min(coverage_.height_px - 1, y + reach_px); ++v)
-            for (int u = std::max(0, x - reach_px); u <= std::min(width - 1, x + reach_px); ++u) {
-                const std::int32_t slot =
-                    slot_[static_cast<std::size_t>(v) * static_cast<std::size_t>(width) +
-                          static_cast<std::size_t>(u)];
-                if (slot != resolved && (u != x || v != y)) visit(static_cast<std::size_t>(slot));
-            }
+        for (int v = std::max(0, y - reach); v <= std::min(coverage_.height_px - 1, y + reach); ++v)
+            for (int u = std::max(0, x - reach); u <= std::min(width - 1, x + reach); ++u)
+                if (u != x || v != y)
+                    visit(static_cast<std::size_t>(v) * static_cast<std::size_t>(width) +
+                          static_cast<std::size_t>(u));
+    }
+    template <class Visit>
+    void for_partners(std::size_t pixel, Visit&& visit) const {
+        for_neighbours(pixel, reach_px, [&](std::size_t other) {
+            if (slot_[other] != resolved) visit(static_cast<std::size_t>(slot_[other]));
+        });
+    }
+    bool enclosed(const std::vector<std::uint8_t>& lottery, std::size_t pixel) const {
+        int round = 0;
+        for_neighbours(pixel, 1, [&](std::size_t other) { round += lottery[other] ? 1 : 0; });
+        return round >= enclosing;
     }
 
     const Coverage& coverage_;
@@ -71,9 +79,8 @@ constexpr std::size_t slots_a_task = 256;
 
 }  // namespace
 
-void settle_films(Coverage& coverage, const std::vector<float>& log_stretch, WorkerPool& pool) {
-    if (log_stretch.empty()) return;
-    const Films films(coverage, log_stretch);
+void settle_films(Coverage& coverage, const std::vector<std::uint8_t>& lottery, WorkerPool& pool) {
+    const Films films(coverage, lottery);
     const std::size_t slots = films.pixels().size(), kinds = static_cast<std::size_t>(coverage.portions);
     std::vector<float> held(slots * kinds), next(slots * kinds);
     for (std::size_t at = 0; at < slots; ++at)

@@ -35,3 +35,12 @@ TEST_CASE("golden: plate of Ropewalk, which no wire has touched") {
     const auto design = demo("ropewalk");
     check_golden(picture::presented(design, face_of(design, request), request), "ropewalk-plate", 0.1, 3);
 }
+
+// Wakes end in films that no grid settles, so single blocks may differ much; the face as a whole may not.
+TEST_CASE("golden: drawn face of Slipway") {
+    picture::FaceRequest request;
+    request.px_per_mm = 3;
+    request.bar = 6;
+    request.resolution.cells_across = 48;
+    check_golden(face_of(demo("slipway"), request).image, "slipway-drawn", 1, 60);
+}
