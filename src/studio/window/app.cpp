@@ -97,20 +97,26 @@ void App::set_scale(float scale) {
     frames_wanted_ = frames_after_an_event;
 }
 
+// How often something on the screen may change without an event: progress, a cursor, a message that has had
+// its time. Job threads wake the window for everything else.
+std::chrono::milliseconds App::redraw_interval() const {
+    const bool drawing = session_->face_status().kind == FaceStatus::Kind::drawing;
+    if (drawing || session_->pictures_being_written() > 0) return std::chrono::milliseconds(200);
+    return std::chrono::milliseconds(ImGui::GetIO().WantTextInput ? 300 : 1000);
+}
+
 int App::idle_time_ms() const {
     if (platform_.input_waiting() || frames_wanted_ > 0) return 0;
-    if (script_) return script_->waiting() ? 40 : 0;
-    const bool drawing = session_->face_status().kind == FaceStatus::Kind::drawing;
-    if (drawing || session_->pictures_being_written() > 0) return 100;
-    return ImGui::GetIO().WantTextInput ? 300 : 1000;
+    if (script_) return script_->waiting() ? 20 : 0;
+    return static_cast<int>(redraw_interval().count());
 }
 
 void App::take_events() {
-    const int wait = idle_time_ms();
-    const auto events = platform_.take_events(wait);
-    if (events.any) frames_wanted_ = frames_after_an_event;
-    // Nothing happened, but progress, a cursor or a message that has had its time may need a frame.
-    if (!events.any && wait > 0) frames_wanted_ = 1;
+    const auto events = platform_.take_events(idle_time_ms());
+    if (events.any)
+        frames_wanted_ = frames_after_an_event;
+    else if (std::chrono::steady_clock::now() - last_frame_ >= redraw_interval())
+        frames_wanted_ = std::max(frames_wanted_, 1);
     if (events.quit && view_.dialog != Dialog::unsaved) studio::run(Action::quit, studio_);
     for (const auto& file : events.dropped_files) open_file(studio_, file);
 }
@@ -149,6 +155,7 @@ void App::draw() {
 
 void App::frame() {
     const auto began = std::chrono::steady_clock::now();
+    last_frame_ = began;
     if (view_.wanted_scale > 0) set_scale(std::exchange(view_.wanted_scale, 0.0F));
     const auto chords = platform_.begin_frame();
     ui_.begin_frame();
@@ -185,11 +192,11 @@ int App::run() {
         take_events();
         session_->tick(Session::Clock::now());
         take_notices();
-        if (script_ && !platform_.input_waiting() && frames_wanted_ <= 1) {
+        if (script_ && !platform_.input_waiting() && frames_wanted_ == 0) {
             script_->advance(studio_, platform_.pixels_per_point());
             if (const auto size = script_->take_resize()) platform_.set_size(size->first, size->second);
             if (script_->finished()) break;
-            frames_wanted_ = std::max(frames_wanted_, 1);
+            if (!script_->waiting()) frames_wanted_ = std::max(frames_wanted_, 1);
         }
         if (frames_wanted_ <= 0 && !platform_.input_waiting()) continue;
         frame();

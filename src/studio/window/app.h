@@ -1,6 +1,7 @@
 // The studio as a whole: what happens between two frames, and one frame.
 #pragma once
 
+#include <chrono>
 #include <filesystem>
 #include <memory>
 #include <string>
@@ -31,6 +32,7 @@ class App {
     int run();
 
   private:
+    std::chrono::milliseconds redraw_interval() const;
     int idle_time_ms() const;
     void take_events();
     void frame();
@@ -47,6 +49,7 @@ class App {
     Studio studio_;
     std::unique_ptr<Script> script_;
     int frames_wanted_ = 3;
+    std::chrono::steady_clock::time_point last_frame_{};
     std::string widgets_written_, title_;
 };
 

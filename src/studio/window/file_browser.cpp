@@ -209,7 +209,7 @@ void draw_browser(const Studio& studio) {
     draw_entries(studio, height);
     if (view.dialog == Dialog::none) return;
     if (ImGui::IsWindowAppearing()) ImGui::SetKeyboardFocusHere();
-    const Edited edited = ui.text_field("path", "", browser.path);
+    const Edited edited = ui.text_field("path", "", browser.path, "Name or path of a file");
     if (edited.changed) browser.replace_asked = false;
     const bool entered = edited.closed && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter), false);
     if (view.dialog == Dialog::export_picture) {

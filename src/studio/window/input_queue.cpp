@@ -7,6 +7,8 @@
 namespace foreslice::studio {
 namespace {
 
+constexpr int frames_for_a_field = 4;
+
 // io.KeysDown holds 512 flags. Letters and signs go by what is printed on the key (so Ctrl+Z is where the
 // layout has Z), all others by their place on the keyboard.
 int index_of(SDL_Keycode key) {
@@ -202,6 +204,13 @@ std::vector<Chord> InputQueue::feed(ImGuiIO& io) {
     Frame frame;
     std::vector<Chord> chords;
     while (!entries_.empty() && fits(entries_.front(), frame)) {
+        // A field that was just clicked takes text only two frames later; what is typed meanwhile waits for
+        // it.
+        if (entries_.front().kind == Kind::text && !io.WantTextInput && text_waited_ < frames_for_a_field) {
+            ++text_waited_;
+            break;
+        }
+        text_waited_ = 0;
         apply(entries_.front(), io, frame, chords);
         entries_.pop_front();
     }

@@ -50,6 +50,7 @@ class InputQueue {
 
     std::deque<Entry> entries_;
     unsigned buttons_held_ = 0;
+    int text_waited_ = 0;  ///< frames that text has waited for a field to take it
 };
 
 }  // namespace foreslice::studio

@@ -27,7 +27,7 @@ void draw_status(const Studio& studio, const Area& area);
 void draw_dialogs(const Studio& studio);
 
 /// Helpers that panels share.
-bool begin_panel(const char* name, const Area& area, const Ui& ui, bool padded = true);
+bool begin_panel(const char* name, const Area& area, Ui& ui);
 void end_panel();
 /// Carries an edited value into the document: an undo step a stay at one field.
 void apply(const Studio& studio, Edited edited, design::Design next, const std::string& words,

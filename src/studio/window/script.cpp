@@ -44,6 +44,14 @@ void push_button(int x, int y, bool down) {
     push(event);
 }
 
+void push_wheel(int lines) {
+    SDL_Event event{};
+    event.type = SDL_MOUSEWHEEL;
+    event.wheel.y = lines;
+    event.wheel.preciseY = static_cast<float>(lines);
+    push(event);
+}
+
 void push_key(SDL_Keycode key, std::uint16_t modifiers) {
     for (const auto type : {SDL_KEYDOWN, SDL_KEYUP}) {
         SDL_Event event{};
@@ -175,7 +183,7 @@ Script::Outcome Script::perform(const Step& step, const Studio& studio) {
         if (status.kind == FaceStatus::Kind::failed) return Outcome::impossible;
         return status.kind == FaceStatus::Kind::up_to_date ? Outcome::done : Outcome::not_yet;
     }
-    if (word == "click" || word == "double-click" || word == "hover" || word == "drag")
+    if (word == "click" || word == "double-click" || word == "hover" || word == "drag" || word == "wheel")
         return point_at(step, studio);
     if (word == "expect") return expect(step, studio);
     if (word == "key") return press_keys(step);
@@ -218,6 +226,7 @@ Script::Outcome Script::point_at(const Step& step, const Studio& studio) {
         dy = std::atoi(step.arguments.back().c_str());
         name = step.arguments.front();
     }
+    if (step.word == "wheel") name = step.arguments.front();
     const auto found = studio.ui.places().find(name);
     if (found == studio.ui.places().end() || !found->second.enabled) {
         why_ = "no such widget can be used on the screen";
@@ -228,6 +237,11 @@ Script::Outcome Script::point_at(const Step& step, const Studio& studio) {
     const int y = static_cast<int>((place.min.y + place.max.y) / 2 / pixels_per_point_);
     push_motion(x, y);
     if (step.word == "hover") return Outcome::done;
+    if (step.word == "wheel") {
+        const int lines = std::atoi(step.arguments.back().c_str());
+        gestures_.push_back([lines] { push_wheel(lines); });
+        return Outcome::done;
+    }
     push_button(x, y, true);
     if (step.word == "drag") {
         for (int i = 1; i <= 8; ++i)

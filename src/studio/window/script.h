@@ -4,6 +4,7 @@
 //   wait-for NAME                     until a widget of that name is on the screen
 //   click NAME | double-click NAME | hover NAME
 //   drag NAME DX DY                   press in the middle of it, move by so many pixels, release
+//   wheel NAME LINES                  over the middle of it; negative goes down
 //   type TEXT
 //   key CHORD                         for example ctrl+z, enter, escape, f1
 //   drop FILE                         a file dropped on the window

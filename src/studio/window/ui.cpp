@@ -75,13 +75,16 @@ float Ui::field_width() const {
     return std::floor(ImGui::GetContentRegionAvail().x * 0.56F);
 }
 
-void Ui::label(const std::string& text) {
+void Ui::label(const std::string& text, const std::string& under) {
     const float left = ImGui::GetCursorPosX();
     const float width = ImGui::GetContentRegionAvail().x, field = field_width();
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    const float y = at.y + (px(32) - fonts.body->FontSize) / 2;
-    text_at(ImGui::GetWindowDrawList(), fonts.body, ImVec2(at.x, y), dusk::chalk,
-            fitted(fonts.body, text, width - field - px(8)));
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    const float y = at.y + (under.empty() ? (px(32) - fonts.body->FontSize) / 2 : -px(2)),
+                room = width - field - px(8);
+    text_at(list, fonts.body, ImVec2(at.x, y), dusk::chalk, fitted(fonts.body, text, room));
+    if (!under.empty())
+        text_at(list, fonts.small, ImVec2(at.x, at.y + px(17)), dusk::fog, fitted(fonts.small, under, room));
     ImGui::SetCursorPosX(left + width - field);
 }
 
@@ -207,8 +210,9 @@ Edited Ui::quantity(const Quantity& quantity, double& value) {
     float width = ImGui::GetContentRegionAvail().x;
     if (!quantity.label.empty()) {
         width = field_width();
-        label(quantity.label);
+        label(quantity.label, quantity.under);
     }
+    if (quantity.end != Quantity::End::none) width -= px(32);
     ImGui::PushID(quantity.name.c_str());
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(0, ImGui::GetStyle().ItemSpacing.y));
     const float end = px(30);
@@ -231,6 +235,11 @@ Edited Ui::quantity(const Quantity& quantity, double& value) {
     out.closed = out.closed || ImGui::IsItemDeactivated();
     if (down) stepped(-1);
     if (up) stepped(1);
+    if (quantity.end == Quantity::End::remove) {
+        ImGui::SameLine(0, px(4));
+        out.removed = button(quantity.name + ":out", "×", ButtonKind::quiet, ImVec2(px(28), px(32)));
+        help("Take it out");
+    }
     ImGui::PopStyleVar();
     ImGui::PopID();
     ImGui::SetCursorPosX(left);
@@ -261,7 +270,8 @@ int grow_text(ImGuiInputTextCallbackData* data) {
 
 }  // namespace
 
-Edited Ui::text_field(const std::string& name, const std::string& label_text, std::string& text) {
+Edited Ui::text_field(const std::string& name, const std::string& label_text, std::string& text,
+                      const char* hint) {
     Edited out;
     float width = ImGui::GetContentRegionAvail().x;
     if (!label_text.empty()) {
@@ -270,8 +280,8 @@ Edited Ui::text_field(const std::string& name, const std::string& label_text, st
     }
     ImGui::SetNextItemWidth(width);
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(px(10), (px(32) - ImGui::GetFontSize()) / 2));
-    out.changed = ImGui::InputText(("##" + name).c_str(), text.data(), text.capacity() + 1,
-                                   ImGuiInputTextFlags_CallbackResize, grow_text, &text);
+    out.changed = ImGui::InputTextWithHint(("##" + name).c_str(), hint, text.data(), text.capacity() + 1,
+                                           ImGuiInputTextFlags_CallbackResize, grow_text, &text);
     ImGui::PopStyleVar();
     out.closed = ImGui::IsItemDeactivatedAfterEdit();
     note(name, text);

@@ -30,12 +30,16 @@ struct Quantity {
     double usual_least = 0, usual_most = 100;  ///< what dragging and the level line span
     double step = 1;                           ///< of the - and + ends; dragging snaps to it
     int decimals = 1;
-    std::string help;  ///< one sentence, shown under the mouse
+    std::string help = {};   ///< one sentence, shown under the mouse
+    std::string under = {};  ///< small, under the label
+    enum class End { none, empty, remove };
+    End end = End::none;  ///< a cross behind it, or room as if there were one
 };
 
 struct Edited {
     bool changed = false;  ///< the value is another one now
     bool closed = false;   ///< the hand let go: the undo step is complete
+    bool removed = false;  ///< the cross behind it was pressed
 };
 
 enum class ButtonKind { plain, lit, quiet, paper };
@@ -62,7 +66,8 @@ class Ui {
     Edited quantity(const Quantity& quantity, double& value);
     Edited quantity(const Quantity& quantity, int& value);
     /// One line of text; live.
-    Edited text_field(const std::string& name, const std::string& label, std::string& text);
+    Edited text_field(const std::string& name, const std::string& label, std::string& text,
+                      const char* hint = "");
     bool begin_list(const std::string& name, const std::string& label, const std::string& shown);
     bool list_entry(const std::string& name, const std::string& label, bool chosen);
     void end_list();
@@ -70,7 +75,8 @@ class Ui {
     void section(const char* title);
     void quiet_text(const std::string& text);  ///< wrapped, small, fog
     void help(const std::string& sentence);    ///< tooltip of the last item
-    void label(const std::string& text);       ///< left part of a row; the field follows on the same line
+    /// Left part of a row; the field follows on the same line.
+    void label(const std::string& text, const std::string& under = {});
     void swatch(colour::EncodedSrgb colour, ImVec2 size);
     /// Text at a place in a draw list; `align` 0 left, 0.5 middle, 1 right of x.
     void text_at(ImDrawList* list, ImFont* font, ImVec2 at, ImU32 colour, std::string_view text,

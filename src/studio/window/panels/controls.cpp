@@ -24,6 +24,7 @@ const char* question_of(Step step) {
 
 void draw_controls(const Studio& studio, const Area& area) {
     Ui& ui = studio.ui;
+    ImGui::PushID(static_cast<int>(studio.view.step));  // each step keeps its own place in the scrolling
     if (begin_panel("controls", area, ui)) {
         ImGui::PushFont(ui.fonts.title);
         ImGui::TextUnformatted(name_of(studio.view.step));
@@ -48,6 +49,7 @@ void draw_controls(const Studio& studio, const Area& area) {
         }
     }
     end_panel();
+    ImGui::PopID();
 }
 
 }  // namespace foreslice::studio

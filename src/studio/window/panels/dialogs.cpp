@@ -70,9 +70,9 @@ void draw_recovery(const Studio& studio) {
         close_dialog(studio.view);
         return;
     }
-    const std::string when = found->when.empty() ? "" : ", kept " + found->when;
+    const std::string when = found->when.empty() ? "" : ", " + found->when;
     wrapped("The studio ended last time before “" + found->design.name +
-            "” was saved. Its last changes were kept beside the file" + when + ".");
+            "” was saved. Its last changes were kept safe" + when + ".");
     ImGui::Dummy(ImVec2(0, studio.ui.px(8)));
     if (dialog_button(studio, "recovery:take", "Bring them back", true, false)) {
         studio.session.take_recovery();

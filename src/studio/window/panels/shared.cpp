@@ -3,13 +3,12 @@
 
 namespace foreslice::studio {
 
-bool begin_panel(const char* name, const Area& area, const Ui& ui, bool padded) {
+bool begin_panel(const char* name, const Area& area, Ui& ui) {
+    ui.note_rect(name, ImVec2(area.x, area.y), ImVec2(area.right(), area.bottom()));
     ImGui::SetCursorScreenPos(ImVec2(area.x, area.y));
-    const ImVec2 padding = padded ? ImVec2(ui.px(18), ui.px(14)) : ImVec2(0, 0);
-    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, padding);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(18), ui.px(14)));
     ImGui::PushStyleColor(ImGuiCol_ChildBg, dusk::quay);
-    const bool visible = ImGui::BeginChild(name, ImVec2(area.width, area.height), padded,
-                                           ImGuiWindowFlags_AlwaysUseWindowPadding);
+    const bool visible = ImGui::BeginChild(name, ImVec2(area.width, area.height), true);
     ImGui::PopStyleColor();
     ImGui::PopStyleVar();
     return visible;

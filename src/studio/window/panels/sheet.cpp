@@ -43,7 +43,7 @@ void draw_scale_bar(const Studio& studio, float x, float right, float y, double 
     const Ui& ui = studio.ui;
     double length = 0;
     for (const double candidate : {1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0})
-        if (candidate * px_per_mm <= static_cast<double>(ui.px(90))) length = candidate;
+        if (candidate * px_per_mm <= static_cast<double>(ui.px(130))) length = candidate;
     const auto width = static_cast<float>(std::round(length * px_per_mm));
     const std::string words = format_quantity(length, Unit::mm, 0);
     if (length == 0 || x + width + ui.px(8) + ui.text_width(ui.fonts.small, words) > right) return;
@@ -252,11 +252,12 @@ void draw_problem(const Studio& studio, const Area& inside, const std::string& s
 void draw_sheet(const Studio& studio, const Area& area) {
     Ui& ui = studio.ui;
     ImDrawList* list = ImGui::GetWindowDrawList();
-    for (int i = 5; i >= 1; --i) {
+    // Only its rim: filling the whole sheet several times over would cost more than everything else on it.
+    for (int i = 1; i <= 5; ++i) {
         const float reach = ui.px(1.5F) * static_cast<float>(i);
-        list->AddRectFilled(ImVec2(area.x - reach, area.y - reach + ui.px(3)),
-                            ImVec2(area.right() + reach, area.bottom() + reach + ui.px(3)),
-                            dusk::rgb(0x000000, 16), ui.px(6) + reach);
+        list->AddRect(ImVec2(area.x - reach, area.y - reach + ui.px(3)),
+                      ImVec2(area.right() + reach, area.bottom() + reach + ui.px(3)),
+                      dusk::rgb(0x000000, static_cast<unsigned>(75 - 14 * i)), ui.px(6) + reach, 0, ui.px(2));
     }
     list->AddRectFilled(ImVec2(area.x, area.y), ImVec2(area.right(), area.bottom()), dusk::paper, ui.px(6));
     refresh_textures(studio);

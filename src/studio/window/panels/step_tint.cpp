@@ -58,63 +58,46 @@ void draw_share(const Studio& studio, std::size_t index) {
           "share:" + std::to_string(index));
 }
 
-std::string spoons(const colour::Colourant& colourant, double dose) {
-    return format_number(colour::teaspoons_per_pound(colourant, dose), 2) + " level tsp per lb of oils";
-}
-
-// One colourant's dose with what it is in teaspoons. Returns true when it is to be taken out.
-bool draw_dose(const Studio& studio, const std::string& name, const design::ColourantDose& dose,
-               bool removable, double& value, Edited& edited) {
-    Ui& ui = studio.ui;
+// One colourant's dose, with what it is in teaspoons under its name.
+Edited draw_dose(const Studio& studio, const std::string& name, const design::ColourantDose& dose,
+                 bool removable, double& value) {
     const colour::Colourant* colourant = studio.session.library().find(dose.colourant);
     const double usual = colourant ? colourant->usual_most_g_per_kg_oils : 20;
-    const std::string label = colourant ? colourant->name : dose.colourant;
-    const Quantity quantity{name,
-                            label,
-                            Unit::g_per_kg,
-                            limits::dose_g_per_kg_oils.least,
-                            limits::dose_g_per_kg_oils.most,
-                            0,
-                            usual,
-                            usual > 10 ? 0.5 : 0.1,
-                            2,
-                            "Grams for each kilogram of the oils in this portion, not in the whole batch."};
-    edited = ui.quantity(quantity, value);
-    if (colourant) ui.quiet_text(spoons(*colourant, dose.g_per_kg_oils));
-    bool remove = false;
-    if (removable) {
-        ImGui::SameLine();
-        const float width = ui.text_width(ui.fonts.body, "take out") + ui.px(20);
-        ImGui::SetCursorPosX(ImGui::GetCursorPosX() + ImGui::GetContentRegionAvail().x - width);
-        remove = ui.button(name + ":out", "take out", ButtonKind::quiet, ImVec2(width, ui.px(26)));
-    }
-    return remove;
+    Quantity quantity{name,
+                      colourant ? colourant->name : dose.colourant,
+                      Unit::g_per_kg,
+                      limits::dose_g_per_kg_oils.least,
+                      limits::dose_g_per_kg_oils.most,
+                      0,
+                      usual,
+                      usual > 10 ? 0.5 : 0.1,
+                      2,
+                      "Grams for each kilogram of the oils in this portion, not in the whole batch."};
+    if (colourant)
+        quantity.under = format_number(colour::teaspoons_per_pound(*colourant, dose.g_per_kg_oils), 2) +
+                         " tsp per lb of oils";
+    quantity.end = removable ? Quantity::End::remove : Quantity::End::empty;
+    return studio.ui.quantity(quantity, value);
 }
 
 void draw_doses(const Studio& studio, std::size_t index) {
-    const auto& portion = studio.session.design().portions[index];
+    const auto portion = studio.session.design().portions[index];
     const std::string of = " of " + portion_name(portion);
-    {
-        double white = portion.white.g_per_kg_oils;
-        Edited edited;
-        draw_dose(studio, "dose:white", portion.white, false, white, edited);
-        apply(studio, edited, with_white(studio.session.design(), index, white), "white" + of,
-              "white:" + portion.id);
-    }
-    for (std::size_t i = 0; i < studio.session.design().portions[index].doses.size(); ++i) {
-        const auto dose = studio.session.design().portions[index].doses[i];
+    double white = portion.white.g_per_kg_oils;
+    const Edited whitened = draw_dose(studio, "dose:white", portion.white, false, white);
+    apply(studio, whitened, with_white(studio.session.design(), index, white), "white" + of,
+          "white:" + portion.id);
+    for (std::size_t i = 0; i < portion.doses.size(); ++i) {
+        const auto& dose = portion.doses[i];
         double value = dose.g_per_kg_oils;
-        Edited edited;
-        ImGui::PushID(dose.colourant.c_str());
-        const bool remove = draw_dose(studio, "dose:" + dose.colourant, dose, true, value, edited);
-        ImGui::PopID();
-        if (remove) {
+        const Edited edited = draw_dose(studio, "dose:" + dose.colourant, dose, true, value);
+        if (edited.removed) {
             studio.session.edit(without_dose(studio.session.design(), index, i),
                                 "take " + dose.colourant + " out");
             return;
         }
         apply(studio, edited, with_dose(studio.session.design(), index, i, value), dose.colourant + of,
-              "dose:" + std::to_string(index) + ":" + dose.colourant);
+              "dose:" + portion.id + ":" + dose.colourant);
     }
 }
 
