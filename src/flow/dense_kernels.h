@@ -24,10 +24,29 @@ struct SplitSweep {
     double squared_strain = 0;    ///< out: adds |strain|^2
 };
 
+/// Velocities at many points from two recorded spline fields, each moved along with the wire (leg_flow.h).
+struct FieldBatch {
+    static constexpr int most = 64;
+    int count = 0;
+    const float* x = nullptr;  ///< mm, inside the box
+    const float* y = nullptr;
+    float* u = nullptr;  ///< out, per unit of wire travel
+    float* v = nullptr;
+    const float* field[2] = {nullptr, nullptr};  ///< spline coefficients, rows of `stride`
+    float share[2] = {0, 0};
+    float shift_x[2] = {0, 0}, shift_y[2] = {0, 0};  ///< how far each field is moved at the wire, mm
+    float inverse_low_x = 0, inverse_high_x = 0;     ///< 1 / width of the zones in which the move fades out
+    float inverse_low_y = 0, inverse_high_y = 0;
+    float width = 0, height = 0;  ///< of the box, mm
+    float per_hx = 0, per_hy = 0;
+    int stride = 0, nx = 0, ny = 0;
+};
+
 struct DenseKernels {
     /// c (m x n) = a (m x k) * b (k x n); all row-major and dense; c must not overlap a or b.
     void (*multiply)(const double* a, const double* b, double* c, int m, int k, int n);
     void (*split_sweep)(SplitSweep& sweep);
+    void (*field_velocities)(const FieldBatch& batch);
 };
 
 const DenseKernels& dense_kernels();

@@ -1,13 +1,37 @@
 #include "flow/leg_flow.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+
+#include "flow/dense_kernels.h"
 
 namespace foreslice::flow {
 
 namespace {
 
-constexpr double skin_cells = 2;
+constexpr double pi = 3.14159265358979323846;
+constexpr double skin_cells = 2;  // the width over which the wire's kernel smears its condition
+constexpr std::size_t ring_places = 64;
+
+// Coefficients of the periodic cubic B-spline through equally spaced values, with three repeated at the end
+// and the first shifted so that places k .. k + 3 belong to the interval k. The filter's tail is below 1e-12
+// after 22 terms.
+std::vector<float> periodic_spline(const std::array<double, ring_places>& values) {
+    const double pole = std::sqrt(3.0) - 2;
+    std::vector<float> out(ring_places + 3);
+    for (std::size_t k = 0; k < ring_places + 3; ++k) {
+        const std::size_t centre = (k + ring_places - 1) % ring_places;
+        double sum = values[centre], power = 1;
+        for (std::size_t n = 1; n <= 22; ++n) {
+            power *= pole;
+            sum += power *
+                   (values[(centre + n) % ring_places] + values[(centre + ring_places - n) % ring_places]);
+        }
+        out[k] = static_cast<float>(sum * -6 * pole / (1 - pole * pole));
+    }
+    return out;
+}
 
 // Clear distance from the wire's surface to the nearest side of the box; 0 while it passes through the top.
 double gap_to_sides(const Box& box, Vec2 centre, double radius) {
@@ -21,7 +45,7 @@ double mean_on_wire(const SplineField& field, Vec2 centre, double radius, Vec2 d
     constexpr int places = 8;
     double sum = 0;
     for (int k = 0; k < places; ++k) {
-        const double angle = 2 * 3.14159265358979323846 * k / places;
+        const double angle = 2 * pi * k / places;
         const Vec2 offset = 0.5 * radius * Vec2{std::cos(angle), std::sin(angle)};
         sum += field.value(centre + offset) - (direction.x * offset.y - direction.y * offset.x);
     }
@@ -53,48 +77,17 @@ std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, doubl
     return positions;
 }
 
-// Moves a recorded field along with the wire: the neighbourhood of the wire rigidly, fading to nothing at the
-// sides of the box, so that psi stays zero there.
-struct LegFlow::Warp {
-    double wire = 0, shift = 0, low_end = 0, high_start = 0, extent = 0;
-
-    Warp(double wire_at, double shift_by, double radius, double full)
-        : wire(wire_at), shift(shift_by), extent(full) {
-        if (wire <= radius || wire >= full - radius)
-            shift = 0;  // in or above the top: records are close there
-        low_end = 0.5 * (wire - radius);
-        high_start = full - 0.5 * (full - wire - radius);
-    }
-
-    // Coordinate in the record's frame and its derivative.
-    void apply(double x, double& moved, double& slope) const {
-        moved = x;
-        slope = 1;
-        if (shift == 0) return;
-        double t = 1, rate = 0;
-        if (x < low_end) {
-            t = std::max(0.0, x / low_end);
-            rate = 1 / low_end;
-        } else if (x > high_start) {
-            t = std::max(0.0, (extent - x) / (extent - high_start));
-            rate = -1 / (extent - high_start);
-        }
-        const double fade = t * t * (3 - 2 * t);
-        moved = x - shift * fade;
-        slope = 1 - shift * 6 * t * (1 - t) * rate;
-    }
-};
-
 LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end, double radius, double speed,
                  double spacing, const SplitControl& control, SplitState& state, Progress& progress)
     : box_(box),
+      grid_(flow.grid()),
       start_(start),
       length_mm_(length(end - start)),
       radius_mm_(radius),
       cell_mm_(flow.grid().h()) {
     direction_ = (1 / length_mm_) * (end - start);
     Vec2 last_centre = start;
-    for (const double travel : record_positions(box, start, end, radius, spacing, 0.7 * flow.grid().h())) {
+    for (const double travel : record_positions(box, start, end, radius, spacing, flow.grid().h())) {
         progress.check();
         const Wire wire{start + travel * direction_, radius, speed * direction_};
         const Vec2 moved = wire.centre_mm - last_centre;
@@ -103,11 +96,13 @@ LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end,
         state.shift(flow.grid(), dx, dy);
         last_centre += Vec2{dx * flow.grid().hx, dy * flow.grid().hy};
         const PositionFlow solved = flow.solve(wire, control, state);
-        Record record{travel, {}, 0};
+        Record record;
+        record.travel_mm = travel;
         if (solved.in_batter) {
             record.field = SplineField(flow.grid(), solved.psi, 1 / speed);
             record.on_wire = mean_on_wire(record.field, wire.centre_mm, radius, direction_);
         }
+        tabulate_ring(record);
         records_.push_back(std::move(record));
         still_ = still_ && !solved.in_batter;
         ++report_.positions;
@@ -132,89 +127,172 @@ double LegFlow::skin_mm(Vec2 centre) const {
     return std::min(skin_cells * cell_mm_, 0.5 * gap_to_sides(box_, centre, radius_mm_));
 }
 
-Vec2 LegFlow::velocity(double travel, Vec2 point) const {
+// A recorded field is moved along with the wire: rigidly near the wire, fading to nothing at the sides of the
+// box, so that psi stays zero there and the interpolated flow is still exactly divergence-free.
+void LegFlow::velocities(double travel, const Vec2* points, int count, Vec2* out) const {
     const Vec2 centre = start_ + travel * direction_;
-    const Vec2 from_wire = point - centre;
-    const double distance2 = dot(from_wire, from_wire);
-    if (distance2 < radius_mm_ * radius_mm_) return direction_;
-    const double reach = radius_mm_ + skin_cells * cell_mm_;
-    if (distance2 < reach * reach) {
-        const double skin = skin_mm(centre);
-        if (skin > 0.1 * cell_mm_ && distance2 < (radius_mm_ + skin) * (radius_mm_ + skin))
-            return velocity_in_skin(travel, from_wire, skin);
-    }
     const Between near = between(travel);
-    Vec2 sum;
-    for (int k = 0; k < 2; ++k) {
-        if (near.share[k] == 0 || near.record[k]->field.zero()) continue;
-        const double behind = travel - near.record[k]->travel_mm;
-        const Warp across(centre.x, behind * direction_.x, radius_mm_, box_.width_mm);
-        const Warp up(centre.y, behind * direction_.y, radius_mm_, box_.height_mm);
-        Vec2 moved, slope;
-        across.apply(point.x, moved.x, slope.x);
-        up.apply(point.y, moved.y, slope.y);
-        const Vec2 gradient = near.record[k]->field.gradient(moved);
-        sum += near.share[k] * Vec2{gradient.y * slope.y, -gradient.x * slope.x};
+    FieldBatch batch;
+    std::array<float, FieldBatch::most> x, y, u, v;
+    for (int k = 0; k < count; ++k) {
+        x[static_cast<std::size_t>(k)] = static_cast<float>(points[k].x);
+        y[static_cast<std::size_t>(k)] = static_cast<float>(points[k].y);
     }
-    return sum;
+    batch.count = count;
+    batch.x = x.data();
+    batch.y = y.data();
+    batch.u = u.data();
+    batch.v = v.data();
+    batch.width = static_cast<float>(box_.width_mm);
+    batch.height = static_cast<float>(box_.height_mm);
+    batch.nx = grid_.nx;
+    batch.ny = grid_.ny;
+    batch.stride = grid_.nx + 3;
+    batch.per_hx = static_cast<float>(1 / grid_.hx);
+    batch.per_hy = static_cast<float>(1 / grid_.hy);
+    const auto zone = [](double clear) { return static_cast<float>(1 / std::max(0.5 * clear, 1e-3)); };
+    batch.inverse_low_x = zone(centre.x - radius_mm_);
+    batch.inverse_high_x = zone(box_.width_mm - centre.x - radius_mm_);
+    batch.inverse_low_y = zone(centre.y - radius_mm_);
+    batch.inverse_high_y = zone(box_.height_mm - centre.y - radius_mm_);
+    const bool under_top =
+        centre.y < box_.height_mm - radius_mm_;  // in the top, records are close and stay put
+    for (int k = 0; k < 2; ++k) {
+        if (near.record[k]->field.zero()) continue;
+        const double behind = under_top ? travel - near.record[k]->travel_mm : 0;
+        batch.field[k] = near.record[k]->field.coefficients();
+        batch.share[k] = static_cast<float>(near.share[k]);
+        batch.shift_x[k] = static_cast<float>(behind * direction_.x);
+        batch.shift_y[k] = static_cast<float>(behind * direction_.y);
+    }
+    dense_kernels().field_velocities(batch);
+    const double skin = skin_mm(centre), inner = radius_mm_ * radius_mm_;
+    const double outer = skin > 0.1 * cell_mm_ ? (radius_mm_ + skin) * (radius_mm_ + skin) : 0;
+    for (int k = 0; k < count; ++k) {
+        const Vec2 from_wire = points[k] - centre;
+        const double distance2 = dot(from_wire, from_wire);
+        if (distance2 < inner)
+            out[k] = direction_;
+        else if (distance2 < outer)
+            out[k] = velocity_in_skin(near, from_wire, skin);
+        else
+            out[k] = {static_cast<double>(u[static_cast<std::size_t>(k)]),
+                      static_cast<double>(v[static_cast<std::size_t>(k)])};
+    }
+}
+
+LegFlow::Edge LegFlow::edge_from_field(const Record& record, Vec2 radial, double skin) const {
+    const Vec2 tangent{-radial.y, radial.x};
+    const double b = radius_mm_ + skin;
+    const Vec2 centre = start_ + record.travel_mm * direction_;
+    const auto psi = record.field.jet(centre + b * radial);
+    const Vec2 gradient{psi.x + direction_.y, psi.y - direction_.x};
+    const Vec2 bent{psi.xx * tangent.x + psi.xy * tangent.y, psi.xy * tangent.x + psi.yy * tangent.y};
+    return {psi.value - record.on_wire - b * (direction_.x * radial.y - direction_.y * radial.x),
+            b * dot(tangent, gradient), skin * dot(radial, gradient),
+            skin * (dot(tangent, gradient) + b * dot(radial, bent))};
+}
+
+void LegFlow::tabulate_ring(Record& record) const {
+    const Vec2 centre = start_ + record.travel_mm * direction_;
+    const double skin = skin_cells * cell_mm_;
+    if (record.field.zero() || skin_mm(centre) < skin) return;
+    std::array<double, ring_places> value{}, slope{};
+    for (std::size_t k = 0; k < ring_places; ++k) {
+        const double angle = 2 * pi * static_cast<double>(k) / ring_places;
+        const Edge edge = edge_from_field(record, {std::cos(angle), std::sin(angle)}, skin);
+        value[k] = edge.value;
+        slope[k] = edge.slope;
+    }
+    record.ring_value = periodic_spline(value);
+    record.ring_slope = periodic_spline(slope);
+}
+
+LegFlow::Edge LegFlow::edge_from_ring(const Record& record, double angle) {
+    constexpr double per_radian = ring_places / (2 * pi);
+    const double place = (angle < 0 ? angle + 2 * pi : angle) * per_radian;
+    const auto k = std::min(static_cast<std::size_t>(place), ring_places - 1);
+    const double t = place - static_cast<double>(k), r = 1 - t, t2 = t * t;
+    const std::array<double, 4> w{r * r * r / 6, (3 * t2 * t - 6 * t2 + 4) / 6,
+                                  (-3 * t2 * t + 3 * t2 + 3 * t + 1) / 6, t2 * t / 6};
+    const std::array<double, 4> d{-r * r / 2, (3 * t2 - 4 * t) / 2, (-3 * t2 + 2 * t + 1) / 2, t2 / 2};
+    Edge edge;
+    for (std::size_t p = 0; p < 4; ++p) {
+        const double value = record.ring_value[k + p], slope = record.ring_slope[k + p];
+        edge.value += w[p] * value;
+        edge.slope += w[p] * slope;
+        edge.value_turn += d[p] * value * per_radian;
+        edge.slope_turn += d[p] * slope * per_radian;
+    }
+    return edge;
 }
 
 // Between the wire's surface (r = a) and the circle r = b where the grid takes over, psi less the rigid
 // motion is, along each ray, the cubic that is zero with zero slope on the wire and meets the grid's value
 // and slope at b. So the wire's surface is a streamline and no batter ever enters the wire, whatever the
 // grid.
-Vec2 LegFlow::velocity_in_skin(double travel, Vec2 from_wire, double skin) const {
-    const double r = length(from_wire), b = radius_mm_ + skin;
+Vec2 LegFlow::velocity_in_skin(const Between& near, Vec2 from_wire, double skin) const {
+    const double r = length(from_wire);
     const Vec2 radial = (1 / r) * from_wire, tangent{-radial.y, radial.x};
-    const Between near = between(travel);
-    SplineField::Jet psi;
+    const bool tabulated = !near.record[0]->ring_value.empty() && !near.record[1]->ring_value.empty();
+    const double angle = tabulated ? std::atan2(from_wire.y, from_wire.x) : 0;
+    Edge edge;
     for (int k = 0; k < 2; ++k) {
-        const double w = near.share[k];
-        const Vec2 record_centre = start_ + near.record[k]->travel_mm * direction_;
-        const auto jet = near.record[k]->field.jet(record_centre + b * radial);
-        psi.value += w * (jet.value - near.record[k]->on_wire);
-        psi.x += w * jet.x;
-        psi.y += w * jet.y;
-        psi.xx += w * jet.xx;
-        psi.xy += w * jet.xy;
-        psi.yy += w * jet.yy;
+        const Edge part = tabulated ? edge_from_ring(*near.record[k], angle)
+                                    : edge_from_field(*near.record[k], radial, skin);
+        edge.value += near.share[k] * part.value;
+        edge.value_turn += near.share[k] * part.value_turn;
+        edge.slope += near.share[k] * part.slope;
+        edge.slope_turn += near.share[k] * part.slope_turn;
     }
-    psi.value -= b * (direction_.x * radial.y - direction_.y * radial.x);
-    psi.x += direction_.y;
-    psi.y -= direction_.x;
-    const Vec2 gradient{psi.x, psi.y};
-    const Vec2 bent{psi.xx * tangent.x + psi.xy * tangent.y, psi.xy * tangent.x + psi.yy * tangent.y};
-    const double value = psi.value, slope = skin * dot(radial, gradient);
-    const double value_turn = b * dot(tangent, gradient);
-    const double slope_turn = skin * (dot(tangent, gradient) + b * dot(radial, bent));
     const double t = (r - radius_mm_) / skin;
     const double h1 = t * t * (3 - 2 * t), h2 = t * t * (t - 1);
     const double h1_rate = 6 * t * (1 - t) / skin, h2_rate = t * (3 * t - 2) / skin;
-    const double outward = (value_turn * h1 + slope_turn * h2) / r;
-    const double around = -(value * h1_rate + slope * h2_rate);
+    const double outward = (edge.value_turn * h1 + edge.slope_turn * h2) / r;
+    const double around = -(edge.value * h1_rate + edge.slope * h2_rate);
     return direction_ + outward * radial + around * tangent;
 }
 
-Vec2 LegFlow::trace(Vec2 point, double from, double to) const {
-    if (still_) return point;
+// Far from the wire the flow changes over the distance to it; while the wire is close to a side, everywhere
+// sooner.
+double LegFlow::step_mm(double travel, const Vec2* points, int count) const {
+    const Vec2 centre = start_ + travel * direction_;
+    double nearest2 = 1e30;
+    for (int k = 0; k < count; ++k)
+        nearest2 = std::min(nearest2, dot(points[k] - centre, points[k] - centre));
+    const double by_distance = std::max(radius_mm_ / 2, 0.4 * (std::sqrt(nearest2) - 0.5 * radius_mm_));
+    const double by_sides = 0.4 * radius_mm_ + 0.35 * gap_to_sides(box_, centre, radius_mm_);
+    return std::min({by_distance, by_sides, 6.0});
+}
+
+void LegFlow::trace(Vec2* points, int count, double from, double to) const {
+    if (still_) return;
     const double sign = to < from ? -1 : 1;
+    std::array<Vec2, FieldBatch::most> k1, k2, k3, k4, at;
     double travel = from;
     while ((to - travel) * sign > 0) {
-        const double distance = length(point - (start_ + travel * direction_));
-        const double step = std::min(
-            {std::max(radius_mm_ / 6, 0.3 * (distance - 0.5 * radius_mm_)), 6.0, std::abs(to - travel)});
-        const double ds = sign * step;
-        const double end = step == std::abs(to - travel) ? to : travel + ds;
-        const Vec2 k1 = velocity(travel, point);
-        const Vec2 k2 = velocity(travel + 0.5 * ds, point + 0.5 * ds * k1);
-        const Vec2 k3 = velocity(travel + 0.5 * ds, point + 0.5 * ds * k2);
-        const Vec2 k4 = velocity(end, point + ds * k3);
-        point += (ds / 6) * (k1 + 2.0 * k2 + 2.0 * k3 + k4);
-        point.x = std::clamp(point.x, 0.0, box_.width_mm);
-        point.y = std::max(point.y, 0.0);
+        const double left = std::abs(to - travel), step = step_mm(travel, points, count);
+        const double end = step >= left ? to : travel + sign * step;
+        const double ds = end - travel, middle = travel + 0.5 * ds;
+        const auto advanced = [&](double share, const std::array<Vec2, FieldBatch::most>& rate) {
+            for (int k = 0; k < count; ++k)
+                at[static_cast<std::size_t>(k)] = points[k] + share * ds * rate[static_cast<std::size_t>(k)];
+        };
+        velocities(travel, points, count, k1.data());
+        advanced(0.5, k1);
+        velocities(middle, at.data(), count, k2.data());
+        advanced(0.5, k2);
+        velocities(middle, at.data(), count, k3.data());
+        advanced(1.0, k3);
+        velocities(end, at.data(), count, k4.data());
+        for (int k = 0; k < count; ++k) {
+            const auto n = static_cast<std::size_t>(k);
+            points[k] += (ds / 6) * (k1[n] + 2.0 * k2[n] + 2.0 * k3[n] + k4[n]);
+            points[k].x = std::clamp(points[k].x, 0.0, box_.width_mm);
+            points[k].y = std::max(points[k].y, 0.0);
+        }
         travel = end;
     }
-    return point;
 }
 
 }  // namespace foreslice::flow

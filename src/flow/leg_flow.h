@@ -1,5 +1,5 @@
-// The flow along one straight piece of the wire's path: solved at record positions, interpolated between them
-// in the wire's own frame, and traced backwards.
+// The flow along one straight leg of the wire's path: solved at record positions, interpolated between them
+// in the wire's own frame, and traced forwards or backwards.
 #pragma once
 
 #include <vector>
@@ -26,18 +26,34 @@ class LegFlow {
     const SolveReport& report() const { return report_; }
 
     /// Velocity per unit of wire travel (dimensionless) when the wire has gone `travel_mm` along the leg.
-    Vec2 velocity(double travel_mm, Vec2 point_mm) const;
-    /// Where the batter that is at `point_mm` when the wire has reached `from_mm` of its travel was when it
-    /// was at `to_mm` (backwards or forwards). Fourth-order Runge-Kutta, steps by the distance from the wire.
-    Vec2 trace(Vec2 point_mm, double from_mm, double to_mm) const;
+    Vec2 velocity(double travel_mm, Vec2 point_mm) const {
+        Vec2 out;
+        velocities(travel_mm, &point_mm, 1, &out);
+        return out;
+    }
+    /// Moves batter from where it is when the wire has reached `from_mm` of its travel to where it is (or
+    /// was) at `to_mm`. Up to FieldBatch::most points, which share their steps: fourth-order Runge-Kutta, a
+    /// step by the distance of the nearest point from the wire. Points near one another are quickest.
+    void trace(Vec2* points_mm, int count, double from_mm, double to_mm) const;
+    Vec2 trace(Vec2 point_mm, double from_mm, double to_mm) const {
+        trace(&point_mm, 1, from_mm, to_mm);
+        return point_mm;
+    }
 
   private:
     struct Record {
         double travel_mm = 0;
         SplineField field;
         double on_wire = 0;  ///< psi on the wire less its rigid part, mm^2/s per unit speed
+        /// On the circle where the grid takes over from the skin: periodic B-spline coefficients over the
+        /// angle of psi less the rigid part, and of its outward slope times the skin. Empty where the skin is
+        /// squeezed.
+        std::vector<float> ring_value, ring_slope;
     };
-    struct Warp;
+    /// Psi less the rigid part at the skin's outer edge and how it changes outwards and round the wire.
+    struct Edge {
+        double value = 0, value_turn = 0, slope = 0, slope_turn = 0;
+    };
     /// The two records round a place on the path and their shares.
     struct Between {
         const Record* record[2];
@@ -45,9 +61,15 @@ class LegFlow {
     };
     Between between(double travel_mm) const;
     double skin_mm(Vec2 centre_mm) const;
-    Vec2 velocity_in_skin(double travel_mm, Vec2 from_wire_mm, double skin_mm) const;
+    void tabulate_ring(Record& record) const;
+    Edge edge_from_field(const Record& record, Vec2 radial, double skin_mm) const;
+    static Edge edge_from_ring(const Record& record, double angle);
+    Vec2 velocity_in_skin(const Between& near, Vec2 from_wire_mm, double skin_mm) const;
+    void velocities(double travel_mm, const Vec2* points_mm, int count, Vec2* out) const;
+    double step_mm(double travel_mm, const Vec2* points_mm, int count) const;
 
     Box box_;
+    Grid grid_;
     Vec2 start_, direction_;
     double length_mm_ = 0, radius_mm_ = 0, cell_mm_ = 0;
     bool still_ = true;

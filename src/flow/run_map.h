@@ -1,7 +1,7 @@
 // The backward map of a run of legs, tabulated just finely enough: a quadtree of cells over one lattice. In
 // each leaf the map is the bicubic polynomial through 4 x 4 lattice points; cells split until the polynomial
-// agrees with traced points inside them. Where even the finest cells do not (the film in the wake), points
-// are traced.
+// agrees with traced points inside them. Where even the finest lattice does not (the film in the wake, the
+// rim of a wire that stays in the batter), the cell gets a small table of its own.
 #pragma once
 
 #include <cstdint>
@@ -17,8 +17,9 @@ struct Run {
     std::vector<LegFlow> legs;
 
     bool still() const;
-    /// Where the batter at `point_mm` after the last leg was before the first, by tracing.
-    Vec2 trace_back(Vec2 point_mm) const;
+    /// Where the batter at each point after the last leg was before the first, by tracing; at most
+    /// FieldBatch::most points, quickest when they lie together.
+    void trace_back(Vec2* points_mm, int count) const;
 };
 
 class RunMap {
@@ -29,24 +30,33 @@ class RunMap {
     /// Where the batter at `point_mm` after the run was before it.
     Vec2 before(Vec2 point_mm) const;
     const Run& run() const { return *run_; }
-    /// Share of the box whose points are traced one by one, and points traced to make the table.
-    double traced_share() const { return traced_share_; }
-    std::size_t table_points() const { return table_points_; }
+    std::size_t traced_points() const { return traced_points_; }
+    /// Cells of the finest lattice that have a table of their own, of all.
+    double own_table_share() const;
 
   private:
     static constexpr int levels = 4;  // strides 8, 4, 2, 1
     static constexpr int coarsest = 1 << (levels - 1);
-    static constexpr std::uint8_t direct = levels;
 
-    void trace_points(const std::vector<std::uint32_t>& wanted, WorkerPool& pool, Progress& progress);
-    Vec2 interpolated(double fx, double fy, int stride) const;
-    void split(double tolerance, WorkerPool& pool, Progress& progress);
     struct Cell {
         int i, j;
     };
+    /// A finest cell's own table: (sides+1)^2 displacements, bicubic when `sides` is 4, bilinear when 8.
+    struct Table {
+        int sides = 0;
+        std::size_t first = 0;  // into table_dx_, table_dy_
+    };
+    void split(double tolerance, WorkerPool& pool, Progress& progress);
     std::vector<std::uint32_t> points_to_try(const std::vector<Cell>& cells, int stride) const;
-    bool agrees(const Cell& cell, int stride, double tolerance) const;
-    bool near_wire(int i, int j, int stride) const;
+    void trace_points(std::vector<std::uint32_t> wanted, int stride, WorkerPool& pool, Progress& progress);
+    std::vector<std::uint8_t> agreeing(const std::vector<Cell>& cells, int stride, double tolerance,
+                                       WorkerPool& pool) const;
+    /// `centre_origin`: traced origin of the centre of a finest cell; not used for coarser ones.
+    bool agrees(const Cell& cell, int stride, Vec2 centre_origin, double tolerance) const;
+    bool near_wire(const Cell& cell, int stride) const;
+    void add_tables(const std::vector<Cell>& cells, double tolerance, WorkerPool& pool, Progress& progress);
+    Vec2 from_lattice(double fx, double fy, int stride) const;
+    Vec2 from_table(const Table& table, double s, double t) const;
 
     std::shared_ptr<const Run> run_;
     Box box_;
@@ -54,9 +64,10 @@ class RunMap {
     double fx_per_mm_ = 0, fy_per_mm_ = 0;
     std::vector<float> dx_, dy_;  // displacement at lattice points
     std::vector<std::uint8_t> known_;
-    std::vector<std::uint8_t> leaf_level_;  // a finest cell: level of its leaf, or `direct`
-    double traced_share_ = 0;
-    std::size_t table_points_ = 0;
+    std::vector<std::int32_t> leaf_;  // a finest cell: -1 - level of its leaf, or the index of its own table
+    std::vector<Table> tables_;
+    std::vector<float> table_dx_, table_dy_;
+    std::size_t traced_points_ = 0;
 };
 
 }  // namespace foreslice::flow

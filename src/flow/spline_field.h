@@ -17,6 +17,7 @@ class SplineField {
     SplineField(const Grid& grid, const std::vector<double>& psi, double scale);
 
     bool zero() const { return coefficients_.empty(); }
+    const float* coefficients() const { return coefficients_.data(); }  ///< (ny+3) rows of (nx+3)
     double value(Vec2 point_mm) const;
     /// (psi_x, psi_y); points outside are moved to the nearest edge.
     Vec2 gradient(Vec2 point_mm) const;

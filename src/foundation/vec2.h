@@ -31,7 +31,7 @@ inline double dot(Vec2 a, Vec2 b) {
     return a.x * b.x + a.y * b.y;
 }
 inline double length(Vec2 a) {
-    return std::hypot(a.x, a.y);
+    return std::sqrt(dot(a, a));
 }
 
 }  // namespace foreslice
