@@ -139,7 +139,10 @@ Conditions BoxSolver::prepare(const std::vector<NodeWeights>& conditions) const 
     wall_factor_.matrixL().solveInPlace(out.wall_coupling);
     Eigen::MatrixXd schur = out.on_patch * green_pp * out.on_patch.transpose();
     schur.noalias() -= out.wall_coupling.transpose() * out.wall_coupling;
-    schur.diagonal().array() += 1e-12 * schur.trace() / static_cast<double>(count);
+    const double mean = schur.trace() / static_cast<double>(count);
+    for (Eigen::Index k = 0; k < count; ++k)
+        schur(k, k) += mean * conditions[static_cast<std::size_t>(k)].softness;
+    schur.diagonal().array() += 1e-12 * mean;
     out.schur.compute(schur);
     return out;
 }

@@ -22,6 +22,8 @@ struct NodeWeights {
         double weight = 0;
     };
     std::vector<Term> terms;
+    double softness =
+        0;  ///< 0: must hold; 1 and above: as weak as the average condition's own compliance, and weaker
 };
 
 /// Further conditions <c_k, psi> = target_k, prepared against one box: everything that does not change

@@ -33,20 +33,26 @@ std::vector<float> periodic_spline(const std::array<double, ring_places>& values
     return out;
 }
 
-// Clear distance from the wire's surface to the nearest side of the box; 0 while it passes through the top.
-double gap_to_sides(const Box& box, Vec2 centre, double radius) {
-    const double sides = std::min({centre.x, box.width_mm - centre.x, centre.y});
-    const double gap = std::min(sides, std::abs(box.height_mm - centre.y));
-    return std::max(0.0, gap - radius);
+double gap_to_walls(const Box& box, Vec2 centre, double radius) {
+    return std::max(0.0, std::min({centre.x, box.width_mm - centre.x, centre.y}) - radius);
 }
 
-// The constant by which psi on the wire differs from its rigid part: mean over a circle well inside the disc.
-double mean_on_wire(const SplineField& field, Vec2 centre, double radius, Vec2 direction) {
-    constexpr int places = 8;
+// Clear distance from the wire's surface to the nearest side of the box; 0 while it passes through the top.
+double gap_to_sides(const Box& box, Vec2 centre, double radius) {
+    return std::min(gap_to_walls(box, centre, radius),
+                    std::max(0.0, std::abs(box.height_mm - centre.y) - radius));
+}
+
+// The constant by which psi on the wire differs from its rigid part: mean over a circle round the middle of
+// the part of the disc that is in the batter.
+double mean_on_wire(const SplineField& field, const Box& box, Vec2 centre, double radius, Vec2 direction) {
+    constexpr int places = 12;
+    const double low = centre.y - radius, high = std::min(centre.y + radius, box.height_mm);
+    const Vec2 middle{0, 0.5 * (low + high) - centre.y};
     double sum = 0;
     for (int k = 0; k < places; ++k) {
         const double angle = 2 * pi * k / places;
-        const Vec2 offset = 0.5 * radius * Vec2{std::cos(angle), std::sin(angle)};
+        const Vec2 offset = middle + 0.25 * (high - low) * Vec2{std::cos(angle), std::sin(angle)};
         sum += field.value(centre + offset) - (direction.x * offset.y - direction.y * offset.x);
     }
     return sum / places;
@@ -63,8 +69,11 @@ std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, doubl
     while (positions.back() < total) {
         const double here = positions.back();
         const auto allowed = [&](double s) {
-            const double gap = gap_to_sides(box, start + s * direction, radius);
-            return std::clamp(share_of_gap * gap, closest, std::max(spacing, closest));
+            const Vec2 centre = start + s * direction;
+            const bool in_top =
+                std::abs(box.height_mm - centre.y) < radius;  // the wetted part changes quickly
+            const double gap = in_top ? 0 : gap_to_sides(box, centre, radius);
+            return std::clamp(share_of_gap * gap, in_top ? closest / 3 : closest, std::max(spacing, closest));
         };
         const double step = std::min(allowed(here), allowed(std::min(total, here + allowed(here))));
         positions.push_back(here + step);
@@ -100,7 +109,7 @@ LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end,
         record.travel_mm = travel;
         if (solved.in_batter) {
             record.field = SplineField(flow.grid(), solved.psi, 1 / speed);
-            record.on_wire = mean_on_wire(record.field, wire.centre_mm, radius, direction_);
+            record.on_wire = mean_on_wire(record.field, box, wire.centre_mm, radius, direction_);
         }
         tabulate_ring(record);
         records_.push_back(std::move(record));
@@ -121,10 +130,9 @@ LegFlow::Between LegFlow::between(double travel) const {
     return {{&a, &b}, {1 - share, share}};
 }
 
-// Width of the layer round the wire that the grid does not resolve (the wire's condition is smeared over a
-// cell); none while the wire passes through the top.
+// Width of the layer round the wire that the grid does not resolve (the wire's condition is smeared over it).
 double LegFlow::skin_mm(Vec2 centre) const {
-    return std::min(skin_cells * cell_mm_, 0.5 * gap_to_sides(box_, centre, radius_mm_));
+    return std::min(skin_cells * cell_mm_, 0.5 * gap_to_walls(box_, centre, radius_mm_));
 }
 
 // A recorded field is moved along with the wire: rigidly near the wire, fading to nothing at the sides of the
@@ -155,11 +163,9 @@ void LegFlow::velocities(double travel, const Vec2* points, int count, Vec2* out
     batch.inverse_high_x = zone(box_.width_mm - centre.x - radius_mm_);
     batch.inverse_low_y = zone(centre.y - radius_mm_);
     batch.inverse_high_y = zone(box_.height_mm - centre.y - radius_mm_);
-    const bool under_top =
-        centre.y < box_.height_mm - radius_mm_;  // in the top, records are close and stay put
     for (int k = 0; k < 2; ++k) {
         if (near.record[k]->field.zero()) continue;
-        const double behind = under_top ? travel - near.record[k]->travel_mm : 0;
+        const double behind = travel - near.record[k]->travel_mm;
         batch.field[k] = near.record[k]->field.coefficients();
         batch.share[k] = static_cast<float>(near.share[k]);
         batch.shift_x[k] = static_cast<float>(behind * direction_.x);
@@ -173,7 +179,8 @@ void LegFlow::velocities(double travel, const Vec2* points, int count, Vec2* out
         const double distance2 = dot(from_wire, from_wire);
         if (distance2 < inner)
             out[k] = direction_;
-        else if (distance2 < outer)
+        else if (distance2 < outer &&
+                 centre.y + (radius_mm_ + skin) * from_wire.y / std::sqrt(distance2) < box_.height_mm)
             out[k] = velocity_in_skin(near, from_wire, skin);
         else
             out[k] = {static_cast<double>(u[static_cast<std::size_t>(k)]),
@@ -196,7 +203,8 @@ LegFlow::Edge LegFlow::edge_from_field(const Record& record, Vec2 radial, double
 void LegFlow::tabulate_ring(Record& record) const {
     const Vec2 centre = start_ + record.travel_mm * direction_;
     const double skin = skin_cells * cell_mm_;
-    if (record.field.zero() || skin_mm(centre) < skin) return;
+    if (record.field.zero() || skin_mm(centre) < skin || centre.y + radius_mm_ + skin > box_.height_mm)
+        return;
     std::array<double, ring_places> value{}, slope{};
     for (std::size_t k = 0; k < ring_places; ++k) {
         const double angle = 2 * pi * static_cast<double>(k) / ring_places;
@@ -238,6 +246,7 @@ Vec2 LegFlow::velocity_in_skin(const Between& near, Vec2 from_wire, double skin)
     const double angle = tabulated ? std::atan2(from_wire.y, from_wire.x) : 0;
     Edge edge;
     for (int k = 0; k < 2; ++k) {
+        if (near.record[k]->field.zero()) continue;
         const Edge part = tabulated ? edge_from_ring(*near.record[k], angle)
                                     : edge_from_field(*near.record[k], radial, skin);
         edge.value += near.share[k] * part.value;

@@ -11,6 +11,7 @@ namespace {
 
 constexpr double finest_mm = 0.25;
 constexpr int batch = FieldBatch::most;
+constexpr double steepest = 3;  // gradients beyond this are too uneven over a cell to earn more tolerance
 
 int finest_cells(double extent_mm, int multiple) {
     return multiple * std::max(2, static_cast<int>(std::ceil(extent_mm / (finest_mm * multiple))));
@@ -188,8 +189,8 @@ bool RunMap::agrees(const Cell& c, int stride, Vec2 centre_origin, double tolera
         return std::hypot(own_x + static_cast<double>(d[right] - d[corner]) / size.x,
                           own_y + static_cast<double>(d[above] - d[corner]) / size.y);
     };
-    const Vec2 allowed{tolerance * std::max(1.0, gradient(dx_, 1, 0)),
-                       tolerance * std::max(1.0, gradient(dy_, 0, 1))};
+    const Vec2 allowed{tolerance * std::clamp(gradient(dx_, 1, 0), 1.0, steepest),
+                       tolerance * std::clamp(gradient(dy_, 0, 1), 1.0, steepest)};
     const auto near = [&](double fx, double fy, Vec2 truth) {
         const Vec2 error = from_lattice(fx, fy, stride) - truth;
         return std::abs(error.x) <= allowed.x && std::abs(error.y) <= allowed.y;
@@ -237,14 +238,14 @@ std::vector<Vec2> traced_grid(const Run& run, Vec2 corner, Vec2 size, int sides)
 // Whether the bicubic of a 4 x 4 grid gives the points between its middle nodes to within a share of the
 // range.
 bool four_sides_suffice(const std::vector<Vec2>& grid, Vec2 size, double tolerance) {
-    const double steep_x = std::max(1.0, length(grid[24] - grid[0] + size) / length(size));
+    const double steep = std::clamp(length(grid[24] - grid[0] + size) / length(size), 1.0, steepest);
     for (std::size_t k = 0; k < 4; ++k) {
         Vec2 sum;  // midpoint rule of the cubic in each direction: (-1, 9, 9, -1) / 16
         constexpr std::array<double, 4> w{-0.0625, 0.5625, 0.5625, -0.0625};
         const std::size_t i0 = k & 1, j0 = k >> 1;
         for (std::size_t q = 0; q < 4; ++q)
             for (std::size_t p = 0; p < 4; ++p) sum += w[q] * w[p] * grid[(j0 + q) * 5 + i0 + p];
-        if (length(sum - grid[25 + k]) > tolerance * steep_x) return false;
+        if (length(sum - grid[25 + k]) > tolerance * steep) return false;
     }
     return true;
 }

@@ -57,6 +57,14 @@ NodeWeights velocity_weights(const Grid& grid, Vec2 place, bool horizontal) {
     return weights;
 }
 
+// Markers that leave through the top let go gradually over the last cell, so that the flow does not jump as
+// the wire passes from one to the next.
+double softness_near_top(const Grid& grid, double y) {
+    const double cells_below = grid.ny - y / grid.hy;
+    const double t = std::clamp(cells_below - 0.5, 0.0, 1.0);
+    return t >= 1 ? 0 : (1 - t) * (1 - t) / std::max(t * t, 1e-6);
+}
+
 // Known boundary nodes leave the condition and change its target instead.
 double split_off_boundary(const Grid& grid, const std::vector<double>& top_psi, NodeWeights& weights) {
     double known = 0;
@@ -106,6 +114,7 @@ WireConditions wire_conditions(const BoxSolver& solver, const Wire& wire) {
             NodeWeights weights = velocity_weights(grid, place, horizontal);
             const double known = split_off_boundary(grid, out.top_psi, weights);
             if (weights.terms.empty()) continue;
+            weights.softness = softness_near_top(grid, place.y);
             conditions.push_back(std::move(weights));
             targets.push_back((horizontal ? wire.velocity_mm_per_s.x : wire.velocity_mm_per_s.y) - known);
             out.horizontal.push_back(horizontal);
