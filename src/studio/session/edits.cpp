@@ -15,27 +15,34 @@ double rounded_to_tenth(double value) {
     return std::round(value * 10) / 10;
 }
 
-// Scales the shares of all portions but `fixed` so that everything adds up to 100, in tenths of a percent;
-// the largest of them takes what rounding leaves.
+// Gives all portions but `fixed` (none when it is not an index) what `fixed` leaves of 100 percent: the least
+// share each, and above that in proportion to what they had. In tenths of a percent; the largest takes what
+// rounding down leaves.
 void spread_rest(std::vector<Portion>& portions, std::size_t fixed) {
-    double rest_now = 0;
-    for (std::size_t i = 0; i < portions.size(); ++i)
-        if (i != fixed) rest_now += portions[i].share_percent;
-    const double fixed_share = fixed < portions.size() ? portions[fixed].share_percent : 0;
-    const double rest = 100 - fixed_share;
-    const std::size_t others = portions.size() - (fixed < portions.size() ? 1 : 0);
-    if (others == 0) return;
-    std::size_t largest = portions.size();
-    double sum = 0;
+    std::vector<Portion*> others;
+    double rest = 100, above_least = 0;
     for (std::size_t i = 0; i < portions.size(); ++i) {
-        if (i == fixed) continue;
-        double& share = portions[i].share_percent;
-        share = rest_now > 0 ? share * rest / rest_now : rest / static_cast<double>(others);
-        share = std::max(least_share_percent, rounded_to_tenth(share));
-        sum += share;
-        if (largest == portions.size() || share > portions[largest].share_percent) largest = i;
+        if (i == fixed) {
+            rest -= portions[i].share_percent;
+        } else {
+            others.push_back(&portions[i]);
+            above_least += std::max(0.0, portions[i].share_percent - least_share_percent);
+        }
     }
-    portions[largest].share_percent = rounded_to_tenth(portions[largest].share_percent + rest - sum);
+    if (others.empty()) return;
+    const auto count = static_cast<double>(others.size());
+    const double spare = rest - least_share_percent * count;
+    double left = rest;
+    for (Portion* other : others) {
+        const double above = std::max(0.0, other->share_percent - least_share_percent);
+        const double part = above_least > 0 ? above / above_least : 1 / count;
+        other->share_percent = std::floor((least_share_percent + spare * part) * 10 + 1e-6) / 10;
+        left -= other->share_percent;
+    }
+    Portion* largest = *std::max_element(
+        others.begin(), others.end(),
+        [](const Portion* a, const Portion* b) { return a->share_percent < b->share_percent; });
+    largest->share_percent += left;
 }
 
 template <class T>

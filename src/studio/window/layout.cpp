@@ -31,44 +31,74 @@ double stepped(double px_per_mm) {
     return std::max(request_step, std::floor(px_per_mm / request_step) * request_step);
 }
 
+float length(double mm, double px_per_mm) {
+    return static_cast<float>(std::round(mm * px_per_mm));
+}
+
+// What both arrangements have to fit in, px.
+struct Room {
+    Area inside;
+    double width_mm, height_mm;
+    double labels, gap, caption;
+    double wide() const { return inside.width - labels; }
+    double high() const { return inside.height; }
+    double between() const {
+        return caption + gap;
+    }  // the upper figure's caption, and air for the wire's way
+};
+
+// Layers left, face right, standing on one line.
+Figures beside(const Room& room, double px_per_mm) {
+    Figures out;
+    out.px_per_mm = stepped(px_per_mm);
+    const double left_over = (room.wide() - room.gap - room.width_mm * out.px_per_mm) / room.width_mm;
+    out.poured_px_per_mm = std::min(left_over, most_share * out.px_per_mm);
+    const float face_width = length(room.width_mm, out.px_per_mm);
+    const float face_height = length(room.height_mm, out.px_per_mm);
+    const float poured_width = length(room.width_mm, out.poured_px_per_mm);
+    const float poured_height = length(room.height_mm, out.poured_px_per_mm);
+    const auto labels = static_cast<float>(room.labels), gap = static_cast<float>(room.gap);
+    const float used = labels + poured_width + gap + face_width;
+    const float x = std::round(room.inside.x + (room.inside.width - used) / 2);
+    const float floor_y = std::round(room.inside.y + (room.inside.height + face_height) / 2);
+    out.face = {x + labels + poured_width + gap, floor_y - face_height, face_width, face_height};
+    out.poured = {x + labels, floor_y - poured_height, poured_width, poured_height};
+    return out;
+}
+
+// Face above, layers below it: for wide, low moulds.
+Figures above(const Room& room, double px_per_mm) {
+    Figures out;
+    out.px_per_mm = stepped(px_per_mm);
+    const double left_over = (room.high() - room.between() - room.height_mm * out.px_per_mm) / room.height_mm;
+    out.poured_px_per_mm = std::min(left_over, out.px_per_mm);
+    const float face_width = length(room.width_mm, out.px_per_mm);
+    const float face_height = length(room.height_mm, out.px_per_mm);
+    const float poured_width = length(room.width_mm, out.poured_px_per_mm);
+    const float poured_height = length(room.height_mm, out.poured_px_per_mm);
+    const auto labels = static_cast<float>(room.labels), between = static_cast<float>(room.between());
+    const float x = std::round(room.inside.x + labels + (room.inside.width - labels - face_width) / 2);
+    const float used = face_height + between + poured_height;
+    out.face = {x, std::round(room.inside.y + (room.inside.height - used) / 2), face_width, face_height};
+    out.poured = {x, out.face.bottom() + between, poured_width, poured_height};
+    return out;
+}
+
 }  // namespace
 
 Figures sheet_figures(const Area& inside, double width_mm, double height_mm, float scale) {
-    const double labels = std::round(158 * scale), gap = std::round(34 * scale);
-    const double caption = std::round(40 * scale);  // under the upper of two figures
-    const double wide = inside.width - labels, high = inside.height;
-    const double beside = std::min(high / height_mm, (wide - gap) / (width_mm * (1 + least_share)));
-    const double above = std::min((high - caption) / (height_mm * (1 + least_share)), wide / width_mm);
-    Figures out;
-    const auto length = [](double mm, double px_per_mm) {
-        return static_cast<float>(std::round(mm * px_per_mm));
-    };
-    if (beside >= above) {
-        out.px_per_mm = stepped(beside);
-        const double left_over = (wide - gap - width_mm * out.px_per_mm) / width_mm;
-        out.poured_px_per_mm = std::min(left_over, most_share * out.px_per_mm);
-    } else {
-        out.px_per_mm = stepped(above);
-        out.poured_px_per_mm = least_share * out.px_per_mm;
-    }
-    const float face_width = length(width_mm, out.px_per_mm), face_height = length(height_mm, out.px_per_mm);
-    const float poured_width = length(width_mm, out.poured_px_per_mm);
-    const float poured_height = length(height_mm, out.poured_px_per_mm);
-    const auto caption_px = static_cast<float>(caption), gap_px = static_cast<float>(gap);
-    const auto labels_px = static_cast<float>(labels);
-    if (beside >= above) {
-        const float used = labels_px + poured_width + gap_px + face_width;
-        const float x = std::round(inside.x + (inside.width - used) / 2);
-        const float floor_y = std::round(inside.y + (inside.height + face_height) / 2);
-        out.face = {x + labels_px + poured_width + gap_px, floor_y - face_height, face_width, face_height};
-        out.poured = {x + labels_px, floor_y - poured_height, poured_width, poured_height};
-    } else {
-        const float x = std::round(inside.x + labels_px + (inside.width - labels_px - face_width) / 2);
-        out.face = {x, inside.y, face_width, face_height};
-        out.poured = {x, out.face.bottom() + caption_px, poured_width, poured_height};
-    }
-    const float label_top = out.poured.y - std::min(gap_px / 2, out.poured.y - inside.y);
-    out.labels = {out.poured.x - labels_px, label_top, labels_px, out.poured.bottom() - label_top};
+    const auto px = [&](float points) { return static_cast<double>(std::round(points * scale)); };
+    const Room room{inside, width_mm, height_mm, px(158), px(34), px(40)};
+    const double both = 1 + least_share;
+    const double side_by_side =
+        std::min(room.high() / height_mm, (room.wide() - room.gap) / (width_mm * both));
+    const double stacked =
+        std::min((room.high() - room.between()) / (height_mm * both), room.wide() / width_mm);
+    Figures out = side_by_side >= stacked ? beside(room, side_by_side) : above(room, stacked);
+    const auto air = static_cast<float>(room.gap / 2);
+    const float label_top = out.poured.y - std::min(air, out.poured.y - inside.y);
+    out.labels = {out.poured.x - static_cast<float>(room.labels), label_top, static_cast<float>(room.labels),
+                  out.poured.bottom() - label_top};
     return out;
 }
 

@@ -185,6 +185,10 @@ Script::Outcome Script::perform(const Step& step, const Studio& studio) {
     }
     if (word == "click" || word == "double-click" || word == "hover" || word == "drag" || word == "wheel")
         return point_at(step, studio);
+    if (word == "wait-for-file") {
+        why_ = "there is no such file yet";
+        return std::filesystem::exists(step.rest) ? Outcome::done : Outcome::not_yet;
+    }
     if (word == "expect") return expect(step, studio);
     if (word == "key") return press_keys(step);
     if (word == "type")

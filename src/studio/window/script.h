@@ -2,6 +2,7 @@
 //
 //   wait-for face                     until the fine face of the design as it stands is shown
 //   wait-for NAME                     until a widget of that name is on the screen
+//   wait-for-file FILE                until it is there
 //   click NAME | double-click NAME | hover NAME
 //   drag NAME DX DY                   press in the middle of it, move by so many pixels, release
 //   wheel NAME LINES                  over the middle of it; negative goes down
