@@ -24,7 +24,6 @@ struct DemoOptions {
     fs::path output;
     std::string title = "Last Ferry, Tarn Quay";
     double px_per_mm = 8;
-    double sheet_px_per_mm = 5;
 };
 
 struct Piece {
@@ -89,12 +88,13 @@ class Demo {
         request.resolution = options_.common.resolution();
         ProgressLine line(piece.design.name);
         request.px_per_mm = options_.px_per_mm;
-        const auto face = maker_.make(piece.design, request, line.progress());
+        auto face = maker_.make(piece.design, request, line.progress());
         picture::write_png(picture::presented(piece.design, face, request), file);
-        request.px_per_mm = options_.sheet_px_per_mm;
-        const auto small = maker_.make(piece.design, request, line.progress());
-        entries_.push_back({picture::bar_picture(piece.design, small, request), piece.design.name,
-                            picture::batter_words(piece.design) + " · " + picture::wire_words(piece.design)});
+        face.image = picture::halved(face.image);
+        request.px_per_mm /= 2;
+        entries_.push_back(
+            {picture::bar_picture(piece.design, face, request), piece.design.name,
+             picture::short_batter_words(piece.design) + " · " + picture::wire_words(piece.design)});
         return exit_code_of(face.solve, piece.file.string());
     }
 
@@ -126,8 +126,11 @@ void add_demo(CLI::App& app, Work& chosen) {
     command->add_option("--designs", options->designs, "Folder of designs instead of the demo collection")
         ->type_name("FOLDER");
     command->add_option("--title", options->title, "Heading of the sheet")->capture_default_str();
-    command->add_option("--px-per-mm", options->px_per_mm, "Scale of the single faces, 0.5 to 60")
+    command
+        ->add_option("--px-per-mm", options->px_per_mm,
+                     "Scale of the single faces, 2 to 60; the sheet has half of it")
         ->type_name("X")
+        ->check(CLI::Range(2.0, 60.0))
         ->capture_default_str();
     add_computing(*command, options->common);
     add_colourants(*command, options->common);

@@ -36,6 +36,11 @@ std::string batter_words(const design::Design& design) {
            ", yield stress " + short_number(r.yield_stress_pa, 3) + " Pa";
 }
 
+std::string short_batter_words(const design::Design& design) {
+    if (design.batter.trace || design.batter.explicit_rheology.newtonian()) return batter_words(design);
+    return "yield stress " + short_number(design.batter.explicit_rheology.yield_stress_pa, 3) + " Pa";
+}
+
 std::string wire_words(const design::Design& design) {
     if (design.strokes.empty()) return "no wire";
     std::size_t passes = 0, paths = 0;

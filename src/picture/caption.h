@@ -25,6 +25,8 @@ inline constexpr std::array all{legend_head, no_colourant, dose_units,   grams,
 std::string short_number(double value, int significant);
 /// "light trace", or the figures: "K 12 Pa·sⁿ, n 0.5, yield stress 30 Pa".
 std::string batter_words(const design::Design& design);
+/// The same where room is short: of figures only the yield stress, or the viscosity of a Newtonian batter.
+std::string short_batter_words(const design::Design& design);
 /// "7 passes of a 6 mm wire", "2 free strokes of a 5 mm wire"; "no wire" for a design without strokes.
 std::string wire_words(const design::Design& design);
 

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "picture/films.h"
+#include "picture/origin_band.h"
 #include "picture/shares.h"
 
 namespace foreslice::picture {
@@ -14,8 +15,8 @@ namespace {
 constexpr int columns_a_pixel = 4;
 
 // Where neighbouring samples come from heights further apart than this on either side, what lies between them
-// is unknown: a good part of a layer's thickness.
-constexpr float lost_step_mm = 3;
+// is unknown: about the thickness of a layer.
+constexpr float lost_step_mm = 9;
 
 // Shares out the piece [bottom, top] of a vertical line at x among the layers it crosses.
 void add_piece(const LayerStack& stack, double x_mm, double bottom_mm, double top_mm, double weight,
@@ -115,10 +116,14 @@ void cover_poured_pixel(const LayerStack& stack, Vec2 low_corner_mm, Vec2 size_m
     pixel.write(share);
 }
 
-using RowWork = std::function<void(int row, PixelShares& pixel, std::uint8_t* share)>;
+struct Band {
+    int first_row, rows;
+};
+using BandWork = std::function<void(const Band& band, PixelShares& pixel, std::uint8_t* share)>;
 
-Coverage cover_rows(int width_px, int height_px, int portions, double px_per_mm, WorkerPool& pool,
-                    Progress& progress, const RowWork& work) {
+// Runs the work for bands of rows side by side; `share` is where the band's first pixel goes.
+Coverage cover_bands(int width_px, int height_px, int portions, double px_per_mm, int rows_a_task,
+                     WorkerPool& pool, Progress& progress, const BandWork& work) {
     Coverage out;
     out.width_px = width_px;
     out.height_px = height_px;
@@ -127,10 +132,13 @@ Coverage cover_rows(int width_px, int height_px, int portions, double px_per_mm,
     const auto row_bytes = static_cast<std::size_t>(width_px) * static_cast<std::size_t>(portions);
     out.share.resize(static_cast<std::size_t>(height_px) * row_bytes);
     progress.begin_stage("laying the layers along the flow", height_px);
-    pool.parallel_for(static_cast<std::size_t>(height_px), [&](std::size_t row) {
+    const int tasks = (height_px + rows_a_task - 1) / rows_a_task;
+    pool.parallel_for(static_cast<std::size_t>(tasks), [&](std::size_t task) {
+        const int first = static_cast<int>(task) * rows_a_task;
+        const Band band{first, std::min(rows_a_task, height_px - first)};
         PixelShares pixel(portions);
-        work(static_cast<int>(row), pixel, &out.share[row * row_bytes]);
-        progress.advance();
+        work(band, pixel, &out.share[static_cast<std::size_t>(first) * row_bytes]);
+        progress.advance(band.rows);
     });
     return out;
 }
@@ -155,83 +163,50 @@ Coverage with_areas(Coverage coverage, WorkerPool& pool) {
     return coverage;
 }
 
-// Pixels fill the box exactly, so they are square only to within half a pixel over the whole face.
-struct Lattice {
-    int width_px, height_px;
-    Vec2 size_mm;  ///< of one pixel
-    double box_height_mm;
-
-    Lattice(const LayerStack& stack, double px_per_mm)
-        : width_px(pixels_over(stack.width_mm(), px_per_mm)),
-          height_px(pixels_over(stack.height_mm(), px_per_mm)),
-          size_mm{stack.width_mm() / width_px, stack.height_mm() / height_px},
-          box_height_mm(stack.height_mm()) {}
-
-    Vec2 point_mm(double column, double row) const {
-        return {column * size_mm.x, box_height_mm - row * size_mm.y};
-    }
-};
-
-// One row of pixels sampled straight from the map on a square lattice in each pixel.
-flow::OriginRaster sampled_row(const flow::FlowMap& map, const Lattice& lattice, int row, int across) {
-    flow::OriginRaster out;
-    for (int column = 0; column < lattice.width_px; ++column) {
-        out.first.push_back(static_cast<std::uint32_t>(out.x_mm.size()));
-        for (int i = 0; i < across * across; ++i) {
-            const Vec2 origin = map.origin_mm(
-                lattice.point_mm(column + (i % across + 0.5) / across, row + (i / across + 0.5) / across));
-            out.x_mm.push_back(static_cast<float>(origin.x));
-            out.y_mm.push_back(static_cast<float>(origin.y));
-        }
-    }
-    out.first.push_back(static_cast<std::uint32_t>(out.x_mm.size()));
-    return out;
-}
+constexpr int rows_a_band = 16;
 
 }  // namespace
 
-int pixels_over(double length_mm, double px_per_mm) {
-    return std::max(1, static_cast<int>(std::lround(length_mm * px_per_mm)));
-}
-
 Coverage poured_coverage(const LayerStack& stack, int portions, double px_per_mm, WorkerPool& pool,
                          Progress& progress) {
-    const Lattice lattice(stack, px_per_mm);
-    auto coverage = cover_rows(lattice.width_px, lattice.height_px, portions, px_per_mm, pool, progress,
-                               [&](int row, PixelShares& pixel, std::uint8_t* share) {
-                                   for (int column = 0; column < lattice.width_px; ++column)
-                                       cover_poured_pixel(stack, lattice.point_mm(column, row + 1),
-                                                          lattice.size_mm, pixel, share + column * portions);
-                               });
-    return with_areas(std::move(coverage), pool);
+    const PixelLattice lattice(stack.width_mm(), stack.height_mm(), px_per_mm);
+    const auto work = [&](const Band& band, PixelShares& pixel, std::uint8_t* share) {
+        for (int column = 0; column < lattice.width_px; ++column)
+            cover_poured_pixel(stack, lattice.point_mm(column, band.first_row + 1), lattice.size_mm, pixel,
+                               share + column * portions);
+    };
+    return with_areas(
+        cover_bands(lattice.width_px, lattice.height_px, portions, px_per_mm, 1, pool, progress, work), pool);
 }
 
 Coverage carried_coverage(const LayerStack& stack, int portions, const flow::OriginRaster& origins,
                           WorkerPool& pool, Progress& progress) {
     const auto width = static_cast<std::size_t>(origins.width_px);
     std::vector<std::uint8_t> lottery(width * static_cast<std::size_t>(origins.height_px));
-    auto coverage = cover_rows(origins.width_px, origins.height_px, portions, origins.px_per_mm, pool,
-                               progress, [&](int row, PixelShares& pixel, std::uint8_t* share) {
-                                   const std::size_t start = static_cast<std::size_t>(row) * width;
-                                   for (std::size_t at = start; at < start + width; ++at, share += portions)
-                                       lottery[at] = cover_pixel(stack, origins, at, pixel, share);
-                               });
+    const auto work = [&](const Band& band, PixelShares& pixel, std::uint8_t* share) {
+        const std::size_t start = static_cast<std::size_t>(band.first_row) * width;
+        for (std::size_t at = start; at < start + width; ++at, share += portions)
+            lottery[at] = cover_pixel(stack, origins, at, pixel, share);
+    };
+    auto coverage = cover_bands(origins.width_px, origins.height_px, portions, origins.px_per_mm, 1, pool,
+                                progress, work);
     settle_films(coverage, lottery, pool);
     return with_areas(std::move(coverage), pool);
 }
 
 Coverage carried_coverage(const LayerStack& stack, int portions, const flow::FlowMap& map, double px_per_mm,
                           int samples_across, WorkerPool& pool, Progress& progress) {
-    const Lattice lattice(stack, px_per_mm);
+    const PixelLattice lattice(stack.width_mm(), stack.height_mm(), px_per_mm);
     const auto width = static_cast<std::size_t>(lattice.width_px);
     std::vector<std::uint8_t> lottery(width * static_cast<std::size_t>(lattice.height_px));
-    auto coverage = cover_rows(lattice.width_px, lattice.height_px, portions, px_per_mm, pool, progress,
-                               [&](int row, PixelShares& pixel, std::uint8_t* share) {
-                                   const auto origins = sampled_row(map, lattice, row, samples_across);
-                                   const std::size_t start = static_cast<std::size_t>(row) * width;
-                                   for (std::size_t at = 0; at < width; ++at, share += portions)
-                                       lottery[start + at] = cover_pixel(stack, origins, at, pixel, share);
-                               });
+    const auto work = [&](const Band& band, PixelShares& pixel, std::uint8_t* share) {
+        const auto origins = origin_band(map, lattice, band.first_row, band.rows, samples_across);
+        const std::size_t start = static_cast<std::size_t>(band.first_row) * width;
+        for (std::size_t at = 0; at < width * static_cast<std::size_t>(band.rows); ++at, share += portions)
+            lottery[start + at] = cover_pixel(stack, origins, at, pixel, share);
+    };
+    auto coverage = cover_bands(lattice.width_px, lattice.height_px, portions, px_per_mm, rows_a_band, pool,
+                                progress, work);
     settle_films(coverage, lottery, pool);
     return with_areas(std::move(coverage), pool);
 }

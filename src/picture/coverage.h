@@ -37,7 +37,4 @@ Coverage carried_coverage(const LayerStack& stack, int portions, const flow::Ori
 Coverage carried_coverage(const LayerStack& stack, int portions, const flow::FlowMap& map, double px_per_mm,
                           int samples_across, WorkerPool& pool, Progress& progress);
 
-/// Pixels over a length, at least one. The same rule as the raster of origins.
-int pixels_over(double length_mm, double px_per_mm);
-
 }  // namespace foreslice::picture

@@ -11,6 +11,7 @@
 #include "foundation/error.h"
 #include "picture/layers.h"
 #include "picture/light.h"
+#include "picture/origin_band.h"
 #include "picture/recent.h"
 
 namespace foreslice::picture {

@@ -7,6 +7,7 @@
 
 #include "foundation/error.h"
 #include "foundation/text_file.h"
+#include "picture/light.h"
 
 namespace foreslice::picture {
 namespace {
@@ -40,6 +41,23 @@ Image::Image(int width, int height, colour::EncodedSrgb fill)
         rgba[i + 2] = fill.b;
         rgba[i + 3] = 255;
     }
+}
+
+Image halved(const Image& image) {
+    Image half(image.width_px / 2, image.height_px / 2, {});
+    const auto row_bytes = 4 * static_cast<std::size_t>(image.width_px);
+    for (int y = 0; y < half.height_px; ++y)
+        for (int x = 0; x < half.width_px; ++x) {
+            const auto from = 2 * static_cast<std::size_t>(y) * row_bytes + 8 * static_cast<std::size_t>(x);
+            const auto to = 4 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(half.width_px) +
+                                 static_cast<std::size_t>(x));
+            for (std::size_t c = 0; c < 3; ++c) {
+                const auto light = [&](std::size_t at) { return linear_of(image.rgba[at + c]); };
+                half.rgba[to + c] = code_of(0.25F * (light(from) + light(from + 4) + light(from + row_bytes) +
+                                                     light(from + row_bytes + 4)));
+            }
+        }
+    return half;
 }
 
 std::string png_bytes(const Image& image) {

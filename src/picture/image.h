@@ -19,6 +19,10 @@ struct Image {
     Image(int width, int height, colour::EncodedSrgb fill);
 };
 
+/// Half as wide and high, each pixel the mean light of four; an odd last row or column is left out. For
+/// opaque pictures of at least 2 x 2 px.
+Image halved(const Image& image);
+
 /// The picture as the bytes of a PNG file: RGB when every pixel is opaque, else RGBA.
 std::string png_bytes(const Image& image);
 /// Atomic write. Throws InputError when it cannot be written.

@@ -2,12 +2,14 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
 #include <numeric>
 
 #include "foundation/error.h"
 #include "foundation/random.h"
 #include "picture/coverage.h"
 #include "picture/films.h"
+#include "picture/origin_band.h"
 #include "picture/sample.h"
 
 using namespace foreslice;
@@ -110,6 +112,35 @@ TEST_CASE("a map that keeps areas keeps the areas of the portions") {
     CHECK(std::abs(coverage.area_percent[0] - 40) < 0.1);
     CHECK(std::abs(coverage.area_percent[1] - 50) < 0.1);
     CHECK(std::abs(coverage.area_percent[2] - 10) < 0.1);
+}
+
+namespace {
+
+// The closed-form map as the flow room would hand it over.
+class ShearedMap : public flow::FlowMap {
+  public:
+    Vec2 origin_mm(Vec2 p) const override { return sheared(p, 60, 40); }
+    double path_length_mm() const override { return 0; }
+    std::unique_ptr<flow::Instant> at_fraction(double) const override { return nullptr; }
+    const flow::SolveReport& report() const override { return report_; }
+
+  private:
+    flow::SolveReport report_;
+};
+
+}  // namespace
+
+TEST_CASE("bands straight from the map give the face that the raster gives") {
+    WorkerPool pool(2);
+    Progress progress;
+    const LayerStack stack(sample_design(), 60);
+    const auto raster = picture::carried_coverage(stack, 3, raster_of(60, 40, 4, 3, true), pool, progress);
+    const auto bands = picture::carried_coverage(stack, 3, ShearedMap(), 4, 3, pool, progress);
+    REQUIRE(raster.share.size() == bands.share.size());
+    check_sums(bands);
+    double sum = 0;
+    for (std::size_t i = 0; i < raster.share.size(); ++i) sum += std::abs(raster.share[i] - bands.share[i]);
+    CHECK(sum / static_cast<double>(raster.share.size()) < 0.5);  // of 255: interpolation inside a pixel
 }
 
 TEST_CASE("a smooth edge is smooth: four samples give more than five greys") {

@@ -36,7 +36,7 @@ TEST_CASE("areas of the drawn face are those poured, within 0.1 % of the face") 
     Progress progress;
     auto request = request_for(Stage::drawn);
     request.px_per_mm = 6;
-    request.resolution.cells_across = 48;
+    request.resolution.cells_across = 96;
     const auto face = maker.make(sample_design(), request, progress);
     CHECK(face.solve.converged);
     CHECK(std::abs(face.coverage->area_percent[0] - 40) < 0.1);

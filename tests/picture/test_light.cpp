@@ -49,3 +49,17 @@ TEST_CASE("half black and half white is 188 in linear light, not 128") {
         }
     CHECK(picture::code_of(0.5F) == 188);
 }
+
+TEST_CASE("a checker of black and white halves to 188") {
+    picture::Image checker(6, 5, {});
+    for (std::size_t i = 0; i < 30; ++i)
+        if ((i % 6 + i / 6) % 2 == 0)
+            for (std::size_t c = 0; c < 3; ++c) checker.rgba[4 * i + c] = 255;
+    const auto half = picture::halved(checker);
+    REQUIRE(half.width_px == 3);
+    REQUIRE(half.height_px == 2);
+    for (std::size_t i = 0; i < 6; ++i) {
+        CHECK(half.rgba[4 * i] == 188);
+        CHECK(half.rgba[4 * i + 3] == 255);
+    }
+}
