@@ -52,15 +52,25 @@ void push_wheel(int lines) {
     push(event);
 }
 
+void push_key_event(SDL_Keycode key, bool down, std::uint16_t modifiers) {
+    SDL_Event event{};
+    event.type = down ? SDL_KEYDOWN : SDL_KEYUP;
+    event.key.keysym.sym = key;
+    event.key.keysym.scancode = SDL_GetScancodeFromKey(key);
+    event.key.keysym.mod = modifiers;
+    push(event);
+}
+
+// With its modifiers going down before and up after it, as on a keyboard.
 void push_key(SDL_Keycode key, std::uint16_t modifiers) {
-    for (const auto type : {SDL_KEYDOWN, SDL_KEYUP}) {
-        SDL_Event event{};
-        event.type = type;
-        event.key.keysym.sym = key;
-        event.key.keysym.scancode = SDL_GetScancodeFromKey(key);
-        event.key.keysym.mod = modifiers;
-        push(event);
-    }
+    const std::pair<std::uint16_t, SDL_Keycode> held[] = {
+        {KMOD_LCTRL, SDLK_LCTRL}, {KMOD_LSHIFT, SDLK_LSHIFT}, {KMOD_LALT, SDLK_LALT}};
+    for (const auto& [modifier, code] : held)
+        if (modifiers & modifier) push_key_event(code, true, modifiers);
+    push_key_event(key, true, modifiers);
+    push_key_event(key, false, modifiers);
+    for (const auto& [modifier, code] : held)
+        if (modifiers & modifier) push_key_event(code, false, 0);
 }
 
 void push_text(const std::string& text) {
@@ -82,6 +92,11 @@ SDL_Keycode key_named(const std::string& name) {
     return SDL_GetKeyFromName(name.c_str());
 }
 
+bool shown(const Ui& ui, const std::string& name) {
+    const auto found = ui.places().find(name);
+    return found != ui.places().end() && found->second.on_screen();
+}
+
 int milliseconds(double seconds) {
     return static_cast<int>(seconds * 1000 + 0.5);
 }
@@ -98,10 +113,12 @@ std::uint64_t fingerprint(const DrawnFace* face) {
 
 std::string widget_lines(const Ui& ui) {
     std::ostringstream out;
-    for (const auto& [name, place] : ui.places())
+    for (const auto& [name, place] : ui.places()) {
+        if (!place.on_screen()) continue;
         out << name << '\t' << static_cast<int>(place.min.x) << ' ' << static_cast<int>(place.min.y) << ' '
             << static_cast<int>(place.max.x) << ' ' << static_cast<int>(place.max.y) << '\t'
             << (place.enabled ? "enabled" : "disabled") << '\t' << place.text << '\n';
+    }
     return out.str();
 }
 
@@ -176,8 +193,7 @@ Script::Outcome Script::perform(const Step& step, const Studio& studio) {
     const std::string& word = step.word;
     why_.clear();
     if (word == "wait-for") {
-        if (step.rest != "face")
-            return studio.ui.places().count(step.rest) ? Outcome::done : Outcome::not_yet;
+        if (step.rest != "face") return shown(studio.ui, step.rest) ? Outcome::done : Outcome::not_yet;
         const FaceStatus status = studio.session.face_status();
         why_ = status.kind == FaceStatus::Kind::failed ? status.problem : "the face is not up to date yet";
         if (status.kind == FaceStatus::Kind::failed) return Outcome::impossible;
@@ -219,6 +235,13 @@ Script::Outcome Script::perform(const Step& step, const Studio& studio) {
     return Outcome::done;
 }
 
+// As a person does: the mouse over the panel, and the wheel.
+void Script::scroll_towards(const WidgetPlace& place) const {
+    const float x = (place.view_min.x + place.view_max.x) / 2, y = (place.view_min.y + place.view_max.y) / 2;
+    push_motion(static_cast<int>(x / pixels_per_point_), static_cast<int>(y / pixels_per_point_));
+    push_wheel(place.middle().y > y ? -1 : 1);
+}
+
 Script::Outcome Script::point_at(const Step& step, const Studio& studio) {
     if (step.arguments.empty()) return Outcome::impossible;
     // Names may hold blanks; a drag has two numbers behind its name.
@@ -237,8 +260,13 @@ Script::Outcome Script::point_at(const Step& step, const Studio& studio) {
         return Outcome::not_yet;
     }
     const WidgetPlace& place = found->second;
-    const int x = static_cast<int>((place.min.x + place.max.x) / 2 / pixels_per_point_);
-    const int y = static_cast<int>((place.min.y + place.max.y) / 2 / pixels_per_point_);
+    if (!place.on_screen()) {
+        scroll_towards(place);
+        why_ = "it is scrolled away";
+        return Outcome::not_yet;
+    }
+    const int x = static_cast<int>(place.middle().x / pixels_per_point_);
+    const int y = static_cast<int>(place.middle().y / pixels_per_point_);
     push_motion(x, y);
     if (step.word == "hover") return Outcome::done;
     if (step.word == "wheel") {
@@ -276,8 +304,8 @@ Script::Outcome Script::expect(const Step& step, const Studio& studio) {
                                                     : "there are no unsaved changes";
         return when(studio.session.changed_since_saved() == (rest == "yes"));
     }
-    if (what == "shown") return when(studio.ui.places().count(rest) > 0);
-    if (what == "hidden") return when(studio.ui.places().count(rest) == 0);
+    if (what == "shown") return when(shown(studio.ui, rest));
+    if (what == "hidden") return when(!shown(studio.ui, rest));
     if (what == "json") return expect_json(step, studio, false);
     if (what == "json-size") return expect_json(step, studio, true);
     if (what == "text" && step.arguments.size() >= 2) {

@@ -3,7 +3,7 @@
 //   wait-for face                     until the fine face of the design as it stands is shown
 //   wait-for NAME                     until a widget of that name is on the screen
 //   wait-for-file FILE                until it is there
-//   click NAME | double-click NAME | hover NAME
+//   click NAME | double-click NAME | hover NAME   scrolls its panel there first
 //   drag NAME DX DY                   press in the middle of it, move by so many pixels, release
 //   wheel NAME LINES                  over the middle of it; negative goes down
 //   type TEXT
@@ -66,6 +66,7 @@ class Script {
     enum class Outcome { done, not_yet, impossible };
 
     Outcome perform(const Step& step, const Studio& studio);
+    void scroll_towards(const WidgetPlace& place) const;
     Outcome point_at(const Step& step, const Studio& studio);
     Outcome expect(const Step& step, const Studio& studio);
     Outcome expect_json(const Step& step, const Studio& studio, bool size);

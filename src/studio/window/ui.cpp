@@ -2,10 +2,16 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include <imgui_internal.h>
 
 namespace foreslice::studio {
+
+bool WidgetPlace::on_screen() const {
+    const ImVec2 at = middle();
+    return at.x >= view_min.x && at.y >= view_min.y && at.x < view_max.x && at.y < view_max.y;
+}
 
 void Ui::begin_frame() {
     places_.clear();
@@ -20,13 +26,13 @@ float Ui::px(float length) const {
 }
 
 void Ui::note(const std::string& name, const std::string& text) {
-    if (!ImGui::IsItemVisible()) return;
     note_rect(name, ImGui::GetItemRectMin(), ImGui::GetItemRectMax(), text);
 }
 
 void Ui::note_rect(const std::string& name, ImVec2 min, ImVec2 max, const std::string& text) {
     const bool enabled = (ImGui::GetCurrentContext()->CurrentItemFlags & ImGuiItemFlags_Disabled) == 0;
-    places_[name] = {min, max, enabled, text};
+    const ImRect& view = ImGui::GetCurrentWindow()->ClipRect;
+    places_[name] = {min, max, view.Min, view.Max, enabled, text};
 }
 
 bool Ui::button(const std::string& name, const std::string& label, ButtonKind kind, ImVec2 size) {
@@ -108,46 +114,64 @@ bool Ui::step_end(const char* id, const char* sign, float width, bool left) {
     return pressed;
 }
 
-void Ui::type_number(const Quantity& quantity, ImGuiID id, double& value, ImVec2 size, Edited& out) {
-    typing_.seen = true;
-    const auto parsed = parse_quantity(typing_.text, quantity.unit);
-    const bool fits = parsed && *parsed >= quantity.least - 1e-9 && *parsed <= quantity.most + 1e-9;
+namespace {
+
+bool takes(const Quantity& quantity, std::optional<double> number) {
+    return number && *number >= quantity.least - 1e-9 && *number <= quantity.most + 1e-9;
+}
+
+int without_tabs(ImGuiInputTextCallbackData* data) {
+    return data->EventChar == '\t' ? 1 : 0;
+}
+
+}  // namespace
+
+// The text field of a number that is being typed; true when Enter was pressed in it.
+bool Ui::number_field(const Quantity& quantity, ImVec2 size) {
+    const bool fits = takes(quantity, parse_quantity(typing_.text, quantity.unit));
     if (typing_.focus_wanted) ImGui::SetKeyboardFocusHere();
     ImGui::SetNextItemWidth(size.x);
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(px(10), (size.y - ImGui::GetFontSize()) / 2));
     if (!fits) ImGui::PushStyleColor(ImGuiCol_Text, dusk::buoy);
     char buffer[64] = {};
     typing_.text.copy(buffer, sizeof buffer - 1);
-    const bool entered =
-        ImGui::InputText("##typed", buffer, sizeof buffer,
-                         ImGuiInputTextFlags_AutoSelectAll | ImGuiInputTextFlags_EnterReturnsTrue);
+    // Tab is ours: ImGui would look for the next text field, and there is only this one.
+    constexpr int flags = ImGuiInputTextFlags_AutoSelectAll | ImGuiInputTextFlags_EnterReturnsTrue |
+                          ImGuiInputTextFlags_AllowTabInput | ImGuiInputTextFlags_CallbackCharFilter;
+    const bool entered = ImGui::InputText("##typed", buffer, sizeof buffer, flags, without_tabs);
     typing_.text = buffer;
     if (!fits) ImGui::PopStyleColor();
     ImGui::PopStyleVar();
     note(quantity.name, typing_.text);
-    const bool ended = entered || ImGui::IsItemDeactivated();
-    const bool escaped = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false);
-    const bool tabbed = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Tab), false);
-    const auto now =
-        escaped ? std::optional<double>(typing_.before) : parse_quantity(typing_.text, quantity.unit);
-    if (now && *now >= quantity.least - 1e-9 && *now <= quantity.most + 1e-9 && *now != value) {
-        value = std::clamp(*now, quantity.least, quantity.most);
-        out.changed = true;
-    }
-    if (!fits && ImGui::IsItemVisible())
+    if (!fits && ImGui::IsItemActive())
         ImGui::SetTooltip("Between %s and %s",
                           format_quantity(quantity.least, quantity.unit, quantity.decimals).c_str(),
                           format_quantity(quantity.most, quantity.unit, quantity.decimals).c_str());
-    if (!ended || typing_.focus_wanted) {
-        typing_.focus_wanted = false;
-        return;
+    return entered;
+}
+
+void Ui::type_number(const Quantity& quantity, ImGuiID id, double& value, ImVec2 size, Edited& out) {
+    typing_.seen = true;
+    const bool entered = number_field(quantity, size);
+    const bool tabbed = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Tab), false);
+    const bool escaped = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false);
+    const bool ended = !typing_.focus_wanted && (entered || tabbed || ImGui::IsItemDeactivated());
+    typing_.focus_wanted = false;
+    // Taken live, so that no click elsewhere can lose it; what cannot be taken at the end gives way to what
+    // was.
+    auto now = parse_quantity(typing_.text, quantity.unit);
+    if (escaped || (ended && !takes(quantity, now))) now = typing_.before;
+    if (takes(quantity, now) && *now != value) {
+        value = std::clamp(*now, quantity.least, quantity.most);
+        out.changed = true;
     }
+    if (!ended) return;
     typing_ = {};
     out.closed = true;
-    if (tabbed) {
-        const auto here = std::find(fields_before_.begin(), fields_before_.end(), id);
-        if (here != fields_before_.end() && here + 1 != fields_before_.end()) type_next_ = *(here + 1);
-    }
+    if (!tabbed) return;
+    ImGui::ClearActiveID();
+    const auto here = std::find(fields_before_.begin(), fields_before_.end(), id);
+    if (here != fields_before_.end() && here + 1 != fields_before_.end()) type_next_ = *(here + 1);
 }
 
 void Ui::quantity_body(const Quantity& quantity, double& value, float width, Edited& out) {

@@ -17,8 +17,12 @@ namespace foreslice::studio {
 
 struct WidgetPlace {
     ImVec2 min, max;
+    ImVec2 view_min, view_max;  ///< the part of its panel that is on the screen
     bool enabled = true;
     std::string text;  ///< what it shows, where that is a value
+
+    ImVec2 middle() const { return ImVec2((min.x + max.x) / 2, (min.y + max.y) / 2); }
+    bool on_screen() const;  ///< its middle can be clicked; else its panel is scrolled away from it
 };
 
 /// A number with a unit that can be dragged, stepped or typed.
@@ -98,6 +102,7 @@ class Ui {
     };
 
     void quantity_body(const Quantity& quantity, double& value, float width, Edited& out);
+    bool number_field(const Quantity& quantity, ImVec2 size);
     void type_number(const Quantity& quantity, ImGuiID id, double& value, ImVec2 size, Edited& out);
     void start_typing(const Quantity& quantity, ImGuiID id, double value);
     bool step_end(const char* id, const char* sign, float width, bool left);
