@@ -10,6 +10,19 @@
 
 namespace foreslice::studio {
 namespace fs = std::filesystem;
+namespace {
+
+// Without the place in the file, which says nothing to somebody who sees the controls.
+std::string sentence_of(const InputError& error) {
+    std::string text = error.problem();
+    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z')
+        text.front() = static_cast<char>(text.front() - 'a' + 'A');
+    text += ".";
+    if (!error.allowed().empty()) text += " Allowed: " + error.allowed() + ".";
+    return text;
+}
+
+}  // namespace
 
 Session::Session(Setup setup)
     : setup_(std::move(setup)), history_(starter_design()), settings_(load_settings(setup_.state_folder)) {
@@ -54,7 +67,7 @@ void Session::document_changed() {
         colours_ = picture::portion_colours(design(), *setup_.library);
         warnings_ = design::warnings(design(), *setup_.library);
     } catch (const InputError& error) {
-        fault_ = error.what();
+        fault_ = sentence_of(error);
     }
 }
 

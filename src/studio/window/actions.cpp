@@ -169,6 +169,9 @@ void show_trouble(View& view, const std::string& sentence) {
 
 void with_changes_settled(const Studio& studio, const std::string& words, std::function<void()> what) {
     if (!studio.session.changed_since_saved()) {
+        // Undone back to what is saved: a copy of the changes may still lie there and would be offered for
+        // ever.
+        if (!studio.session.recovery()) studio.session.discard_autosave();
         what();
         return;
     }

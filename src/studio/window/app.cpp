@@ -161,13 +161,15 @@ void App::frame() {
     ui_.begin_frame();
     for (const Chord& chord : chords) run_chord(chord, studio_, ImGui::GetIO().WantTextInput);
     draw();
+    const auto built = std::chrono::steady_clock::now();
     picture::Image image;
     const bool capture = script_ && script_->wants_screenshot();
     platform_.end_frame(capture ? &image : nullptr);
     if (capture) script_->take_screenshot(image);
-    if (script_)
-        script_->note_frame_time(
-            std::chrono::duration<double>(std::chrono::steady_clock::now() - began).count());
+    if (script_) {
+        const auto seconds = [](auto span) { return std::chrono::duration<double>(span).count(); };
+        script_->note_frame(seconds(built - began), seconds(std::chrono::steady_clock::now() - built));
+    }
     const std::string title =
         (session_->changed_since_saved() ? "● " : "") + session_->design().name + " – Foreslice";
     if (title != title_) platform_.set_title(title_ = title);

@@ -16,7 +16,7 @@ Layout window_layout(float width_px, float height_px, float scale, float notes_h
     out.status = {0, height_px - status_height, width_px, status_height};
     const float top = out.ribbon.bottom() + gap, body = out.status.y - top;
     out.sheet = {gap, top, width_px - column - 3 * gap, body};
-    const float notes = std::min(notes_height, std::floor(body * 0.34F));
+    const float notes = std::min(notes_height, std::max(std::floor(body * 0.22F), std::round(118 * scale)));
     out.controls = {out.sheet.right() + gap, top, column, body - notes - (notes > 0 ? gap : 0)};
     out.notes = {out.controls.x, out.controls.bottom() + gap, column, notes};
     return out;

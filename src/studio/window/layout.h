@@ -15,7 +15,7 @@ struct Layout {
     Area title, ribbon, sheet, controls, notes, status;
 };
 
-/// `notes_height`: what the warnings would like to have, px; they get at most a third of their column.
+/// `notes_height`: what the warnings would like to have, px; they get about a fifth of their column.
 Layout window_layout(float width_px, float height_px, float scale, float notes_height);
 
 /// The two figures on the sheet: labels, poured layers and cut face.

@@ -97,10 +97,6 @@ bool shown(const Ui& ui, const std::string& name) {
     return found != ui.places().end() && found->second.on_screen();
 }
 
-int milliseconds(double seconds) {
-    return static_cast<int>(seconds * 1000 + 0.5);
-}
-
 }  // namespace
 
 std::uint64_t fingerprint(const DrawnFace* face) {
@@ -365,14 +361,17 @@ Script::Outcome Script::press_keys(const Step& step) {
 }
 
 void Script::print_frame_times() {
-    auto times = std::exchange(frame_seconds_, {});
-    if (times.empty()) return;
-    std::sort(times.begin(), times.end());
-    const auto at = [&](double share) {
-        return milliseconds(times[static_cast<std::size_t>(share * static_cast<double>(times.size() - 1))]);
+    const auto print = [](const char* what, std::vector<double> times) {
+        if (times.empty()) return;
+        std::sort(times.begin(), times.end());
+        const auto at = [&](double share) {
+            return 1000 * times[static_cast<std::size_t>(share * static_cast<double>(times.size() - 1))];
+        };
+        std::printf("%zu frames %s, ms: median %.1f, 99 %% under %.1f, longest %.1f\n", times.size(), what,
+                    at(0.5), at(0.99), at(1));
     };
-    std::printf("%zu frames, ms: median %d, 99 %% under %d, longest %d\n", times.size(), at(0.5), at(0.99),
-                at(1));
+    print("built", std::exchange(built_seconds_, {}));
+    print("rendered", std::exchange(rendered_seconds_, {}));
     std::fflush(stdout);
 }
 

@@ -17,10 +17,8 @@
 //   expect text NAME TEXT             what a widget shows
 //   expect json POINTER VALUE         what the design says there
 //   expect json-size POINTER COUNT
-//   frame-times                       prints how long frames took since the last such line
-//   screenshot FILE
-//   dump-widgets FILE
-//   quit
+//   frame-times                       prints how long frames took to build and to render since the last such
+//   line screenshot FILE dump-widgets FILE quit
 //
 // Lines that begin with # and empty lines are left out. A step that does not come true within its time ends
 // the program with exit code 1, one sentence, and a screenshot beside the script.
@@ -54,7 +52,10 @@ class Script {
     bool waiting() const { return waiting_; }
     bool finished() const { return finished_; }
     bool failed() const { return failed_; }
-    void note_frame_time(double seconds) { frame_seconds_.push_back(seconds); }
+    void note_frame(double built_seconds, double rendered_seconds) {
+        built_seconds_.push_back(built_seconds);
+        rendered_seconds_.push_back(rendered_seconds);
+    }
 
   private:
     struct Step {
@@ -86,7 +87,7 @@ class Script {
     std::optional<std::pair<int, int>> resize_;
     std::uint64_t remembered_face_ = 0;
     bool finished_ = false, failed_ = false, waiting_ = false;
-    std::vector<double> frame_seconds_;
+    std::vector<double> built_seconds_, rendered_seconds_;
 };
 
 /// A number that changes with every pixel of the face that is shown; 0 when there is none.

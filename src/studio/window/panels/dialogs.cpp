@@ -94,6 +94,7 @@ void draw_keys(const Studio& studio) {
         ImGui::SameLine(left + ui.px(230));
         ImGui::TextUnformatted(words);
     };
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(8), ui.px(3)));
     for (const ActionInfo& action : all_actions())
         if (*action.words) row(action.keys, action.words);
     ImGui::Dummy(ImVec2(0, ui.px(6)));
@@ -101,6 +102,7 @@ void draw_keys(const Studio& studio) {
     row("Tab, while typing", "the next number");
     row("Esc, while typing", "the number as it was");
     row("Arrows, Space", "go to a control, press it");
+    ImGui::PopStyleVar();
     ImGui::Dummy(ImVec2(0, ui.px(8)));
     if (dialog_button(studio, "keys:close", "Close", true, false)) close_dialog(studio.view);
 }
@@ -149,8 +151,9 @@ void draw_dialogs(const Studio& studio) {
     if (view.dialog == Dialog::none) return;
     const ImVec2 screen = ImGui::GetIO().DisplaySize;
     const float width = std::min(screen.x * 0.92F, ui.px(is_browser(view.dialog) ? 760 : 620));
-    ImGui::SetNextWindowPos(ImVec2(screen.x / 2, screen.y * 0.45F), ImGuiCond_Always, ImVec2(0.5F, 0.5F));
+    ImGui::SetNextWindowPos(ImVec2(screen.x / 2, screen.y * 0.5F), ImGuiCond_Always, ImVec2(0.5F, 0.5F));
     ImGui::SetNextWindowSize(ImVec2(width, 0));
+    ImGui::SetNextWindowSizeConstraints(ImVec2(width, 0), ImVec2(width, screen.y * 0.94F));
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, ImVec2(ui.px(24), ui.px(20)));
     const bool open = ImGui::BeginPopupModal(
         id, nullptr, ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove);

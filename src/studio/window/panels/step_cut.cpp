@@ -43,6 +43,12 @@ void draw_loaf(const Studio& studio) {
     ImGui::Dummy(ImVec2(width, ui.px(2)));
 }
 
+void draw_name(const Studio& studio) {
+    auto next = studio.session.design();
+    const Edited name = studio.ui.text_field("design-name", "", next.name, "Name of the design");
+    apply(studio, name, std::move(next), "name of the design", "design-name");
+}
+
 }  // namespace
 
 void draw_cut(const Studio& studio) {
@@ -86,10 +92,8 @@ void draw_cut(const Studio& studio) {
         ui.quiet_text(std::to_string(bars) + (bars == 1 ? " bar; " : " bars; ") +
                       format_quantity(std::max(0.0, left), Unit::mm, 1) + " of the loaf is left over.");
     }
-    ui.section("Name of the design");
-    auto renamed = studio.session.design();
-    const Edited name = ui.text_field("design-name", "", renamed.name);
-    apply(studio, name, std::move(renamed), "name of the design", "design-name");
+    ui.section("On the label");
+    draw_name(studio);
 }
 
 }  // namespace foreslice::studio
