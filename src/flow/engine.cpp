@@ -78,7 +78,6 @@ class TabulatedFlowMap final : public FlowMap {
         point.x = std::clamp(point.x, 0.0, box_.width_mm);
         point.y = std::clamp(point.y, 0.0, box_.height_mm);
         for (auto run = runs_.rbegin(); run != runs_.rend(); ++run) point = run->map->before(point);
-        point.y = std::min(point.y, box_.height_mm);  // the level rises a little while the wire is in
         return point;
     }
     double path_length_mm() const override { return path_length_; }

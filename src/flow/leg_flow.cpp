@@ -43,6 +43,15 @@ double gap_to_sides(const Box& box, Vec2 centre, double radius) {
                     std::max(0.0, std::abs(box.height_mm - centre.y) - radius));
 }
 
+// How fast the surface beside the wire rises for each unit that the wire sinks while its disc cuts the
+// surface.
+double surface_rate(const Box& box, Vec2 centre, double radius) {
+    const double depth = box.height_mm - centre.y, square = radius * radius - depth * depth;
+    if (square <= 0) return 0;
+    const double chord = 2 * std::sqrt(square);
+    return chord / (box.width_mm - chord);
+}
+
 // The constant by which psi on the wire differs from its rigid part: mean over a circle round the middle of
 // the part of the disc that is in the batter.
 double mean_on_wire(const SplineField& field, const Box& box, Vec2 centre, double radius, Vec2 direction) {
@@ -109,6 +118,7 @@ LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end,
         record.travel_mm = travel;
         if (solved.in_batter) {
             record.field = SplineField(flow.grid(), solved.psi, 1 / speed);
+            record.level_rate = surface_rate(box, wire.centre_mm, radius) * -direction_.y;
             record.on_wire = mean_on_wire(record.field, box, wire.centre_mm, radius, direction_);
         }
         tabulate_ring(record);
@@ -172,19 +182,27 @@ void LegFlow::velocities(double travel, const Vec2* points, int count, Vec2* out
         batch.shift_y[k] = static_cast<float>(behind * direction_.y);
     }
     dense_kernels().field_velocities(batch);
+    // The level rises while the wire sinks in. Heights here are shares of the level, so that the top stays
+    // the top.
+    const double level_rate =
+        near.share[0] * near.record[0]->level_rate + near.share[1] * near.record[1]->level_rate;
     const double skin = skin_mm(centre), inner = radius_mm_ * radius_mm_;
-    const double outer = skin > 0.1 * cell_mm_ ? (radius_mm_ + skin) * (radius_mm_ + skin) : 0;
+    const bool wet = !near.record[0]->field.zero() && !near.record[1]->field.zero();
+    const double outer = wet && skin > 0.1 * cell_mm_ ? (radius_mm_ + skin) * (radius_mm_ + skin) : 0;
     for (int k = 0; k < count; ++k) {
         const Vec2 from_wire = points[k] - centre;
         const double distance2 = dot(from_wire, from_wire);
-        if (distance2 < inner)
+        if (distance2 < inner && wet) {
             out[k] = direction_;
-        else if (distance2 < outer &&
-                 centre.y + (radius_mm_ + skin) * from_wire.y / std::sqrt(distance2) < box_.height_mm)
+            continue;
+        }
+        if (distance2 < outer &&
+            centre.y + (radius_mm_ + skin) * from_wire.y / std::sqrt(distance2) < box_.height_mm)
             out[k] = velocity_in_skin(near, from_wire, skin);
         else
             out[k] = {static_cast<double>(u[static_cast<std::size_t>(k)]),
                       static_cast<double>(v[static_cast<std::size_t>(k)])};
+        out[k].y -= level_rate * points[k].y / box_.height_mm;
     }
 }
 
@@ -246,7 +264,6 @@ Vec2 LegFlow::velocity_in_skin(const Between& near, Vec2 from_wire, double skin)
     const double angle = tabulated ? std::atan2(from_wire.y, from_wire.x) : 0;
     Edge edge;
     for (int k = 0; k < 2; ++k) {
-        if (near.record[k]->field.zero()) continue;
         const Edge part = tabulated ? edge_from_ring(*near.record[k], angle)
                                     : edge_from_field(*near.record[k], radial, skin);
         edge.value += near.share[k] * part.value;
@@ -298,7 +315,7 @@ void LegFlow::trace(Vec2* points, int count, double from, double to) const {
             const auto n = static_cast<std::size_t>(k);
             points[k] += (ds / 6) * (k1[n] + 2.0 * k2[n] + 2.0 * k3[n] + k4[n]);
             points[k].x = std::clamp(points[k].x, 0.0, box_.width_mm);
-            points[k].y = std::max(points[k].y, 0.0);
+            points[k].y = std::clamp(points[k].y, 0.0, box_.height_mm);
         }
         travel = end;
     }

@@ -44,7 +44,8 @@ class LegFlow {
     struct Record {
         double travel_mm = 0;
         SplineField field;
-        double on_wire = 0;  ///< psi on the wire less its rigid part, mm^2/s per unit speed
+        double level_rate = 0;  ///< rise of the surface per unit of wire travel
+        double on_wire = 0;     ///< psi on the wire less its rigid part, mm^2/s per unit speed
         /// On the circle where the grid takes over from the skin: periodic B-spline coefficients over the
         /// angle of psi less the rigid part, and of its outward slope times the skin. Empty where the skin is
         /// squeezed.

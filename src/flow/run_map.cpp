@@ -316,7 +316,7 @@ Vec2 RunMap::before(Vec2 point) const {
                                 : from_table(tables_[static_cast<std::size_t>(leaf)], fx - i, fy - j);
     Vec2 origin = point + moved;
     origin.x = std::clamp(origin.x, 0.0, box_.width_mm);
-    origin.y = std::max(origin.y, 0.0);
+    origin.y = std::clamp(origin.y, 0.0, box_.height_mm);
     return origin;
 }
 
