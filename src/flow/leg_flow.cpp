@@ -69,6 +69,13 @@ double mean_on_wire(const SplineField& field, const Box& box, Vec2 centre, doubl
 
 }  // namespace
 
+Vec2 kept_out_of_wire(Vec2 point, Vec2 centre, double radius) {
+    const Vec2 from_wire = point - centre;
+    const double distance = length(from_wire);
+    if (distance >= radius) return point;
+    return centre + (radius / std::max(distance, 1e-9)) * from_wire;
+}
+
 std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, double radius, double spacing,
                                      double closest) {
     const double total = length(end - start);
@@ -311,9 +318,12 @@ void LegFlow::trace(Vec2* points, int count, double from, double to) const {
         velocities(middle, at.data(), count, k3.data());
         advanced(1.0, k3);
         velocities(end, at.data(), count, k4.data());
+        const Vec2 centre_before = start_ + travel * direction_, centre_after = start_ + end * direction_;
         for (int k = 0; k < count; ++k) {
             const auto n = static_cast<std::size_t>(k);
+            const bool outside = length(points[k] - centre_before) >= radius_mm_;
             points[k] += (ds / 6) * (k1[n] + 2.0 * k2[n] + 2.0 * k3[n] + k4[n]);
+            if (outside) points[k] = kept_out_of_wire(points[k], centre_after, radius_mm_);
             points[k].x = std::clamp(points[k].x, 0.0, box_.width_mm);
             points[k].y = std::clamp(points[k].y, 0.0, box_.height_mm);
         }

@@ -78,6 +78,10 @@ class LegFlow {
     SolveReport report_;
 };
 
+/// Batter outside the wire stays outside: a point that round-off or interpolation put inside goes to its
+/// surface.
+Vec2 kept_out_of_wire(Vec2 point_mm, Vec2 centre_mm, double radius_mm);
+
 /// Record positions along a leg: at most `spacing_mm` apart, closer where the wire is close to a wall, the
 /// floor or the top. The first is 0, the last the leg's length.
 std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, double radius_mm,

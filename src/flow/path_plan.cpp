@@ -48,7 +48,17 @@ double distance_to_line(Vec2 p, Vec2 a, Vec2 b) {
 std::vector<Vec2> straightened(const std::vector<Vec2>& points) {
     std::vector<bool> keep(points.size(), false);
     keep.front() = keep.back() = true;
-    std::vector<std::pair<std::size_t, std::size_t>> open{{0, points.size() - 1}};
+    std::vector<std::pair<std::size_t, std::size_t>> open;
+    std::size_t piece =
+        0;  // turns of more than a right angle stay: a way back along the same line is no detour
+    for (std::size_t k = 1; k < points.size(); ++k) {
+        const bool turns =
+            k + 1 < points.size() && dot(points[k] - points[k - 1], points[k + 1] - points[k]) < 0;
+        if (!turns && k + 1 < points.size()) continue;
+        keep[k] = true;
+        open.push_back({piece, k});
+        piece = k;
+    }
     while (!open.empty()) {
         const auto [first, last] = open.back();
         open.pop_back();

@@ -315,6 +315,10 @@ Vec2 RunMap::before(Vec2 point) const {
     const Vec2 moved = leaf < 0 ? from_lattice(fx, fy, coarsest >> (-1 - leaf))
                                 : from_table(tables_[static_cast<std::size_t>(leaf)], fx - i, fy - j);
     Vec2 origin = point + moved;
+    const LegFlow& last = run_->legs.back();
+    const Vec2 wire_after = last.start_mm() + last.length_mm() * last.direction();
+    if (length(point - wire_after) >= last.radius_mm())
+        origin = kept_out_of_wire(origin, run_->legs.front().start_mm(), last.radius_mm());
     origin.x = std::clamp(origin.x, 0.0, box_.width_mm);
     origin.y = std::clamp(origin.y, 0.0, box_.height_mm);
     return origin;

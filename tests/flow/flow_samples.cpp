@@ -1,0 +1,83 @@
+#include "flow/flow_samples.h"
+
+#include <cmath>
+
+namespace foreslice::testing {
+
+flow::Stroke passes(const flow::Box& box, int count, double diameter, double speed) {
+    const double radius = diameter / 2, air = box.height_mm + radius + 1;
+    const double low = 4 + radius, high = box.height_mm - 8 - radius;
+    const double spacing = count > 1 ? (box.width_mm - 16) / (count - 1) : box.width_mm / 4;
+    flow::Stroke stroke{diameter, speed, {}};
+    double x = 8;
+    for (int k = 0; k < count; ++k) {
+        const bool down = k % 2 == 0;
+        stroke.path_mm.push_back({x, down ? (k == 0 ? air : high) : low});
+        stroke.path_mm.push_back({x, down ? low : (k + 1 == count ? air : high)});
+        x += spacing;
+    }
+    if (count % 2 == 1) {
+        const Vec2 last = stroke.path_mm.back();
+        const double lift = last.x + (count > 1 ? -0.5 : 0.5) * spacing;
+        stroke.path_mm.push_back({lift, low});
+        stroke.path_mm.push_back({lift, air});
+    }
+    return stroke;
+}
+
+void weigh(const flow::Grid& grid, flow::Strain& strain) {
+    const double area = grid.hx * grid.hy;
+    for (double& value : strain.cell) value *= area;
+    for (int j = 0; j <= grid.ny; ++j)
+        for (int i = 0; i <= grid.nx; ++i)
+            strain.node[grid.node(i, j)] *=
+                area * (i == 0 || i == grid.nx ? 0.5 : 1.0) * (j == 0 || j == grid.ny ? 0.5 : 1.0);
+}
+
+std::vector<double> with_sides(const flow::Grid& grid, const std::vector<double>& interior) {
+    std::vector<double> psi(grid.nodes(), 0.0);
+    std::size_t at = 0;
+    for (int j = 1; j < grid.ny; ++j)
+        for (int i = 1; i < grid.nx; ++i) psi[grid.node(i, j)] = interior[at++];
+    return psi;
+}
+
+std::vector<double> scattered(std::size_t count, unsigned seed) {
+    std::vector<double> values(count);
+    unsigned state = seed * 2654435761U + 1;
+    for (double& value : values) {
+        state = state * 1664525U + 1013904223U;
+        value = static_cast<double>(state >> 8) / (1 << 23) - 1;
+    }
+    return values;
+}
+
+flow::PositionFlow closely_solved(const flow::Box& box, int cells_across, const batter::Rheology& rheology,
+                                  const flow::Wire& wire, double tolerance) {
+    const auto solver = std::make_shared<flow::BoxSolver>(flow::Grid(box, cells_across));
+    flow::SplitControl control;
+    control.tolerance = tolerance;
+    control.most_iterations = 5000;
+    flow::SplitState cold;
+    return flow::CreepingFlow(solver, rheology).solve(wire, control, cold);
+}
+
+flow::LegFlow newtonian_leg(const flow::Box& box, int cells_across, Vec2 start, Vec2 end, double radius,
+                            double spacing) {
+    const auto solver = std::make_shared<flow::BoxSolver>(flow::Grid(box, cells_across));
+    flow::SplitState state;
+    Progress progress;
+    return flow::LegFlow(flow::CreepingFlow(solver, {1, 1, 0}), box, start, end, radius, 50, spacing, {},
+                         state, progress);
+}
+
+std::vector<Vec2> lattice(const flow::Box& box, double pitch) {
+    const int nx = static_cast<int>(std::lround(box.width_mm / pitch));
+    const int ny = static_cast<int>(std::lround(box.height_mm / pitch));
+    std::vector<Vec2> points;
+    for (int j = 0; j <= ny; ++j)
+        for (int i = 0; i <= nx; ++i) points.push_back({box.width_mm * i / nx, box.height_mm * j / ny});
+    return points;
+}
+
+}  // namespace foreslice::testing

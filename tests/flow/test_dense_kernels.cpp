@@ -1,0 +1,141 @@
+// The two builds of the inner loops give the same bits.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "flow/dense_kernels.h"
+#include "flow/flow_samples.h"
+
+using namespace foreslice;
+using namespace foreslice::testing;
+
+namespace foreslice::flow {
+namespace portable {
+extern const DenseKernels kernels;
+}
+#if defined(__x86_64__)
+namespace avx2 {
+extern const DenseKernels kernels;
+}
+#endif
+}  // namespace foreslice::flow
+
+namespace {
+
+using foreslice::flow::DenseKernels;
+using foreslice::flow::FieldBatch;
+using foreslice::flow::SplitSweep;
+
+const DenseKernels& other_build() {
+#if defined(__x86_64__)
+    if (__builtin_cpu_supports("avx2") && __builtin_cpu_supports("fma"))
+        return foreslice::flow::avx2::kernels;
+    MESSAGE("this machine has no AVX2: the portable build is held against itself");
+#endif
+    return foreslice::flow::portable::kernels;
+}
+
+struct Swept {
+    std::vector<double> cell, node, ratio, rhs_cell, rhs_node;
+    double residual = 0, strain = 0;
+    friend bool operator==(const Swept&, const Swept&) = default;
+};
+
+Swept swept(const DenseKernels& kernels, int count) {
+    const auto n = static_cast<std::size_t>(count);
+    Swept out{scattered(n, 11), scattered(n, 12), scattered(n, 13), std::vector<double>(n),
+              std::vector<double>(n)};
+    const auto cell_strain = scattered(n, 14), node_strain = scattered(n, 15);
+    auto table = scattered(130, 16);
+    std::sort(table.begin(), table.end());
+    SplitSweep sweep;
+    sweep.count = count;
+    sweep.cell_strain = cell_strain.data();
+    sweep.node_strain = node_strain.data();
+    sweep.cell_state = out.cell.data();
+    sweep.node_state = out.node.data();
+    sweep.ratio = out.ratio.data();
+    sweep.cell_rhs = out.rhs_cell.data();
+    sweep.node_rhs = out.rhs_node.data();
+    sweep.penalty = 0.37;
+    sweep.relaxation = 1.6;
+    sweep.yield_stress = 0.4;
+    sweep.table = table.data();
+    sweep.table_size = 128;
+    sweep.table_width = 0.9;
+    kernels.split_sweep(sweep);
+    out.residual = sweep.squared_residual;
+    out.strain = sweep.squared_strain;
+    return out;
+}
+
+std::vector<float> velocities(const DenseKernels& kernels, int count) {
+    constexpr int nx = 30, ny = 26;
+    std::vector<float> fields[2], x, y, out(2 * static_cast<std::size_t>(count));
+    for (unsigned k = 0; k < 2; ++k)
+        for (const double value : scattered((nx + 3) * (ny + 3), 20 + k))
+            fields[k].push_back(static_cast<float>(value));
+    const auto place = scattered(2 * static_cast<std::size_t>(count), 23);
+    for (int k = 0; k < count; ++k) {
+        x.push_back(static_cast<float>(15 + 15 * place[static_cast<std::size_t>(2 * k)]));
+        y.push_back(static_cast<float>(13 + 13 * place[static_cast<std::size_t>(2 * k + 1)]));
+    }
+    FieldBatch batch;
+    batch.count = count;
+    batch.x = x.data();
+    batch.y = y.data();
+    batch.u = out.data();
+    batch.v = out.data() + count;
+    for (int k = 0; k < 2; ++k) {
+        batch.field[k] = fields[k].data();
+        batch.share[k] = k == 0 ? 0.3F : 0.7F;
+        batch.shift_x[k] = k == 0 ? 0.4F : -0.8F;
+        batch.shift_y[k] = k == 0 ? -0.7F : 0.9F;
+    }
+    batch.inverse_low_x = 0.2F;
+    batch.inverse_high_x = 0.11F;
+    batch.inverse_low_y = 0.3F;
+    batch.inverse_high_y = 0.09F;
+    batch.width = nx;
+    batch.height = ny;
+    batch.per_hx = batch.per_hy = 1;
+    batch.stride = nx + 3;
+    batch.nx = nx;
+    batch.ny = ny;
+    kernels.field_velocities(batch);
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("Matrix products: right, and the same bits in both builds") {
+    for (const auto& [m, k, n] : {std::array{4, 8, 8}, {95, 116, 95}, {5, 7, 3}, {1, 1, 1}, {13, 40, 21}}) {
+        const auto size = [](int rows, int columns) { return static_cast<std::size_t>(rows) * columns; };
+        const auto a = scattered(size(m, k), 1), b = scattered(size(k, n), 2);
+        std::vector<double> portable(size(m, n)), other(size(m, n));
+        foreslice::flow::portable::kernels.multiply(a.data(), b.data(), portable.data(), m, k, n);
+        other_build().multiply(a.data(), b.data(), other.data(), m, k, n);
+        CHECK(portable == other);
+        for (int i = 0; i < m; ++i)
+            for (int j = 0; j < n; ++j) {
+                double sum = 0;
+                for (int p = 0; p < k; ++p) sum += a[size(i, k) + p] * b[size(p, n) + j];
+                REQUIRE(std::abs(portable[size(i, n) + j] - sum) < 1e-13 * k);
+            }
+    }
+}
+
+TEST_CASE("Sweeps of the splitting method: the same bits in both builds") {
+    for (const int count : {1, 3, 4, 96, 127})
+        CHECK(swept(foreslice::flow::portable::kernels, count) == swept(other_build(), count));
+}
+
+TEST_CASE("Velocities from recorded fields: the same bits in both builds") {
+    for (const int count : {1, 7, 8, 33, FieldBatch::most}) {
+        const auto portable = velocities(foreslice::flow::portable::kernels, count);
+        CHECK(portable == velocities(other_build(), count));
+        for (const float value : portable) CHECK(std::isfinite(value));
+    }
+}
