@@ -32,10 +32,14 @@ class PictureDrawer final : public FaceDrawer {
         const auto poured = request_for(order, picture::Stage::poured);
         const auto drawn = request_for(order, picture::Stage::drawn);
         out.poured = maker_.make(order.design, poured, progress);
-        out.poured_bar = picture::bar_picture(order.design, out.poured, poured);
-        progress.check();
         out.drawn = maker_.make(order.design, drawn, progress);
-        out.drawn_bar = picture::bar_picture(order.design, out.drawn, drawn);
+        progress.check();
+        pool_.parallel_for(2, [&](std::size_t i) {
+            if (i == 0)
+                out.poured_bar = picture::bar_picture(order.design, out.poured, poured);
+            else
+                out.drawn_bar = picture::bar_picture(order.design, out.drawn, drawn);
+        });
         out.margin_px = picture::bar_margin_px(drawn.px_per_mm);
         return out;
     }

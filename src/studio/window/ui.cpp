@@ -174,6 +174,40 @@ void Ui::type_number(const Quantity& quantity, ImGuiID id, double& value, ImVec2
     if (here != fields_before_.end() && here + 1 != fields_before_.end()) type_next_ = *(here + 1);
 }
 
+// A drag over the whole width spans the usual range; Shift goes a tenth as fast and without steps.
+void Ui::scrub(const Quantity& quantity, double& value, float width, Edited& out) const {
+    const double fine = ImGui::GetIO().KeyShift ? 0.1 : 1;
+    const double span = quantity.usual_most - quantity.usual_least;
+    double moved = drag_start_ + fine * span * static_cast<double>(ImGui::GetMouseDragDelta(0, 0).x / width);
+    if (fine == 1) moved = std::round(moved / quantity.step) * quantity.step;
+    moved = std::clamp(moved, quantity.least, quantity.most);
+    if (moved == value) return;
+    value = moved;
+    out.changed = true;
+}
+
+// The last item as a number in its well, with a line below it that says where in the usual range it lies.
+void Ui::draw_quantity(const Quantity& quantity, double value, bool active, bool over) const {
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    const ImVec2 min = ImGui::GetItemRectMin(), max = ImGui::GetItemRectMax();
+    list->AddRectFilled(min, max, over || active ? dusk::rgb(0x18222e) : dusk::well);
+    const double span = quantity.usual_most - quantity.usual_least;
+    const auto level =
+        static_cast<float>(span > 0 ? std::clamp((value - quantity.usual_least) / span, 0.0, 1.0) : 0);
+    list->AddRectFilled(ImVec2(min.x, max.y - px(3)), max, dusk::quay_edge);
+    list->AddRectFilled(ImVec2(min.x, max.y - px(3)), ImVec2(min.x + (max.x - min.x) * level, max.y),
+                        active ? dusk::lamp : dusk::lamp_deep);
+    const std::string number = format_number(value, quantity.decimals);
+    const std::string unit(text_of(quantity.unit));
+    const float number_width = text_width(fonts.bold, number), gap = unit.empty() ? 0 : px(5);
+    const float whole = number_width + gap + text_width(fonts.small, unit);
+    const float x = std::round((min.x + max.x - whole) / 2);
+    text_at(list, fonts.bold, ImVec2(x, min.y + px(6)), dusk::chalk, number);
+    text_at(list, fonts.small, ImVec2(x + number_width + gap, min.y + px(8)), dusk::fog, unit);
+    if (ImGui::IsItemFocused() && GImGui->NavDisableHighlight == false)
+        list->AddRect(min, max, dusk::lamp, 0, 0, px(2));
+}
+
 void Ui::quantity_body(const Quantity& quantity, double& value, float width, Edited& out) {
     const float height = px(32);
     const ImGuiID id = ImGui::GetID("body");
@@ -193,39 +227,10 @@ void Ui::quantity_body(const Quantity& quantity, double& value, float width, Edi
     if (over || active) ImGui::SetMouseCursor(ImGuiMouseCursor_ResizeEW);
     if (ImGui::IsItemActivated()) drag_start_ = value;
     const bool dragged = ImGui::GetIO().MouseDragMaxDistanceSqr[0] > px(4) * px(4);
-    if (active && dragged) {
-        const double fine = ImGui::GetIO().KeyShift ? 0.1 : 1;
-        const double span = quantity.usual_most - quantity.usual_least;
-        double moved =
-            drag_start_ + fine * span * static_cast<double>(ImGui::GetMouseDragDelta(0, 0).x / width);
-        if (fine == 1) moved = std::round(moved / quantity.step) * quantity.step;
-        moved = std::clamp(moved, quantity.least, quantity.most);
-        if (moved != value) {
-            value = moved;
-            out.changed = true;
-        }
-    }
+    if (active && dragged) scrub(quantity, value, width, out);
     if (ImGui::IsItemDeactivated()) out.closed = true;
     if (released && !dragged) start_typing(quantity, id, value);
-
-    ImDrawList* list = ImGui::GetWindowDrawList();
-    const ImVec2 min = ImGui::GetItemRectMin(), max = ImGui::GetItemRectMax();
-    list->AddRectFilled(min, max, over || active ? dusk::rgb(0x18222e) : dusk::well);
-    const double span = quantity.usual_most - quantity.usual_least;
-    const auto level =
-        static_cast<float>(span > 0 ? std::clamp((value - quantity.usual_least) / span, 0.0, 1.0) : 0);
-    list->AddRectFilled(ImVec2(min.x, max.y - px(3)), max, dusk::quay_edge);
-    list->AddRectFilled(ImVec2(min.x, max.y - px(3)), ImVec2(min.x + (max.x - min.x) * level, max.y),
-                        active ? dusk::lamp : dusk::lamp_deep);
-    const std::string number = format_number(value, quantity.decimals);
-    const std::string unit(text_of(quantity.unit));
-    const float number_width = text_width(fonts.bold, number), gap = unit.empty() ? 0 : px(5);
-    const float whole = number_width + gap + text_width(fonts.small, unit);
-    const float x = std::round((min.x + max.x - whole) / 2);
-    text_at(list, fonts.bold, ImVec2(x, min.y + px(6)), dusk::chalk, number);
-    text_at(list, fonts.small, ImVec2(x + number_width + gap, min.y + px(8)), dusk::fog, unit);
-    if (ImGui::IsItemFocused() && GImGui->NavDisableHighlight == false)
-        list->AddRect(min, max, dusk::lamp, 0, 0, px(2));
+    draw_quantity(quantity, value, active, over);
 }
 
 Edited Ui::quantity(const Quantity& quantity, double& value) {

@@ -102,6 +102,8 @@ class Ui {
     };
 
     void quantity_body(const Quantity& quantity, double& value, float width, Edited& out);
+    void scrub(const Quantity& quantity, double& value, float width, Edited& out) const;
+    void draw_quantity(const Quantity& quantity, double value, bool active, bool over) const;
     bool number_field(const Quantity& quantity, ImVec2 size);
     void type_number(const Quantity& quantity, ImGuiID id, double& value, ImVec2 size, Edited& out);
     void start_typing(const Quantity& quantity, ImGuiID id, double value);

@@ -41,12 +41,14 @@ float draw_caption(const Studio& studio, const Area& figure, const char* title) 
 
 void draw_scale_bar(const Studio& studio, float x, float right, float y, double px_per_mm) {
     const Ui& ui = studio.ui;
+    const double room = static_cast<double>(
+        std::min(ui.px(130), right - x - ui.px(8) - ui.text_width(ui.fonts.small, "100 mm")));
     double length = 0;
     for (const double candidate : {1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0})
-        if (candidate * px_per_mm <= static_cast<double>(ui.px(130))) length = candidate;
+        if (candidate * px_per_mm <= room) length = candidate;
+    if (length == 0) return;
     const auto width = static_cast<float>(std::round(length * px_per_mm));
     const std::string words = format_quantity(length, Unit::mm, 0);
-    if (length == 0 || x + width + ui.px(8) + ui.text_width(ui.fonts.small, words) > right) return;
     const float tick = ui.px(4), thick = ui.px(1.5F);
     ImDrawList* list = ImGui::GetWindowDrawList();
     list->AddRectFilled(ImVec2(x, y), ImVec2(x + width, y + thick), dusk::ink);
@@ -247,10 +249,7 @@ void draw_problem(const Studio& studio, const Area& inside, const std::string& s
     ImGui::EndGroup();
 }
 
-}  // namespace
-
-void draw_sheet(const Studio& studio, const Area& area) {
-    Ui& ui = studio.ui;
+void draw_paper(const Ui& ui, const Area& area) {
     ImDrawList* list = ImGui::GetWindowDrawList();
     // Only its rim: filling the whole sheet several times over would cost more than everything else on it.
     for (int i = 1; i <= 5; ++i) {
@@ -260,6 +259,31 @@ void draw_sheet(const Studio& studio, const Area& area) {
                       dusk::rgb(0x000000, static_cast<unsigned>(75 - 14 * i)), ui.px(6) + reach, 0, ui.px(2));
     }
     list->AddRectFilled(ImVec2(area.x, area.y), ImVec2(area.right(), area.bottom()), dusk::paper, ui.px(6));
+}
+
+// Everything on the paper that is not a picture.
+void draw_around(const Studio& studio, const Area& inside, const Figures& figures) {
+    Ui& ui = studio.ui;
+    ui.note_rect("face", ImVec2(figures.face.x, figures.face.y),
+                 ImVec2(figures.face.right(), figures.face.bottom()));
+    ui.note_rect("poured", ImVec2(figures.poured.x, figures.poured.y),
+                 ImVec2(figures.poured.right(), figures.poured.bottom()));
+    draw_layer_labels(studio, figures);
+    if (studio.view.step == Step::wire) draw_wire_path(studio, figures.poured, figures.poured_px_per_mm);
+    draw_caption(studio, figures.poured, "As poured");
+    const float after = draw_caption(studio, figures.face, "Cut face");
+    const float choice = draw_bar_choice(studio, figures.face);
+    draw_scale_bar(studio, after + ui.px(24), choice - ui.px(12), figures.face.bottom() + ui.px(22),
+                   figures.px_per_mm);
+    draw_maker_notes(studio, inside, figures);
+    if (studio.session.face_status().sketch) draw_sketch_note(studio, figures.face);
+}
+
+}  // namespace
+
+void draw_sheet(const Studio& studio, const Area& area) {
+    Ui& ui = studio.ui;
+    draw_paper(ui, area);
     refresh_textures(studio);
 
     const auto& design = studio.session.design();
@@ -275,6 +299,7 @@ void draw_sheet(const Studio& studio, const Area& area) {
         if (!makeable) draw_problem(studio, inside, studio.session.fault());
         return;
     }
+    ImDrawList* list = ImGui::GetWindowDrawList();
     draw_bar_image(list, studio.view.poured, face->margin_px, figures.poured);
     draw_bar_image(list, studio.view.drawn, face->margin_px, figures.face);
     if (!makeable) {
@@ -284,19 +309,7 @@ void draw_sheet(const Studio& studio, const Area& area) {
         draw_problem(studio, inside, studio.session.fault());
         return;
     }
-    ui.note_rect("face", ImVec2(figures.face.x, figures.face.y),
-                 ImVec2(figures.face.right(), figures.face.bottom()));
-    ui.note_rect("poured", ImVec2(figures.poured.x, figures.poured.y),
-                 ImVec2(figures.poured.right(), figures.poured.bottom()));
-    draw_layer_labels(studio, figures);
-    if (studio.view.step == Step::wire) draw_wire_path(studio, figures.poured, figures.poured_px_per_mm);
-    draw_caption(studio, figures.poured, "As poured");
-    const float after = draw_caption(studio, figures.face, "Cut face");
-    const float choice = draw_bar_choice(studio, figures.face);
-    draw_scale_bar(studio, after + ui.px(24), choice - ui.px(12), figures.face.bottom() + ui.px(22),
-                   figures.px_per_mm);
-    draw_maker_notes(studio, inside, figures);
-    if (studio.session.face_status().sketch) draw_sketch_note(studio, figures.face);
+    draw_around(studio, inside, figures);
     draw_face_hover(*face, figures.face);
 }
 
