@@ -1,0 +1,202 @@
+// Prints one table of how long faces take: the default face cold, after edits of each kind, coarse, and on
+// one thread and on all. Medians of a few runs; CPU seconds are the figures to compare on a shared machine.
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
+#include <ctime>
+#include <functional>
+#include <memory>
+#include <string>
+#include <vector>
+
+#if defined(__unix__)
+#include <sys/resource.h>
+#endif
+
+#include "bench/naive_engine.h"
+#include "colour/pigment.h"
+#include "foundation/worker_pool.h"
+#include "picture/face.h"
+
+using namespace foreslice;
+
+namespace {
+
+struct Cost {
+    double wall_s = 0, cpu_s = 0;
+};
+
+Cost cost_of(const std::function<void()>& work) {
+    const auto wall = std::chrono::steady_clock::now();
+    const std::clock_t cpu = std::clock();
+    work();
+    const std::chrono::duration<double> passed = std::chrono::steady_clock::now() - wall;
+    return {passed.count(), static_cast<double>(std::clock() - cpu) / CLOCKS_PER_SEC};
+}
+
+// Medians of wall and CPU time. `work` gets the number of the run, so that every run can differ.
+Cost median_cost(int runs, const std::function<void(int)>& work) {
+    std::vector<double> wall, cpu;
+    for (int run = 0; run < runs; ++run) {
+        const Cost cost = cost_of([&] { work(run); });
+        wall.push_back(cost.wall_s);
+        cpu.push_back(cost.cpu_s);
+    }
+    const auto middle = static_cast<std::ptrdiff_t>(runs / 2);
+    std::nth_element(wall.begin(), wall.begin() + middle, wall.end());
+    std::nth_element(cpu.begin(), cpu.begin() + middle, cpu.end());
+    return {wall[static_cast<std::size_t>(middle)], cpu[static_cast<std::size_t>(middle)]};
+}
+
+double peak_memory_mb() {
+#if defined(__unix__)
+    rusage usage{};
+    getrusage(RUSAGE_SELF, &usage);
+    return static_cast<double>(usage.ru_maxrss) / 1024;
+#else
+    return 0;
+#endif
+}
+
+// Five portions in five layers, 65 x 78.8 mm, seven passes of a 6 mm wire. The path is written out point by
+// point, so that one pass can be moved on its own.
+design::Design default_face(batter::Trace trace) {
+    design::Design design;
+    design.name = "Harbour at dusk";
+    design.mould = {65, 90, 280, 78.8};
+    design.batter.trace = trace;
+    const char* const doses[] = {"activated-charcoal", "iron-oxide-yellow", "iron-oxide-red", "", ""};
+    for (int k = 0; k < 5; ++k) {
+        design::Portion portion;
+        portion.id = "p" + std::to_string(k);
+        portion.name = portion.id;
+        portion.share_percent = 20;
+        if (*doses[k]) portion.doses.push_back({doses[k], 3.0 + k});
+        portion.white = {"titanium-dioxide", k > 2 ? 2.0 * k : 0.0};
+        design.portions.push_back(portion);
+        design.pours.push_back({portion.id, {}, design::PourManner::laid, 0.8});
+    }
+    design::Stroke stroke;
+    stroke.path = design::Waypoints{design::path_of(stroke, design)};
+    design.strokes = {stroke};
+    return design;
+}
+
+// The middle pass moved across: the corners that share the x of the fourth pass.
+design::Design with_moved_pass(design::Design design, double across_mm) {
+    auto& points = std::get<design::Waypoints>(design.strokes[0].path).points_mm;
+    const double x = points[points.size() / 2].x;
+    for (Vec2& p : points)
+        if (std::abs(p.x - x) < 1e-6) p.x += across_mm;
+    return design;
+}
+
+design::Design with_dose(design::Design design, double g_per_kg) {
+    design.portions[0].doses[0].g_per_kg_oils = g_per_kg;
+    return design;
+}
+
+design::Design with_layers_turned(design::Design design, int by) {
+    std::rotate(design.pours.begin(), design.pours.begin() + by, design.pours.end());
+    return design;
+}
+
+class Bench {
+  public:
+    Bench()
+        : library_(std::make_shared<const colour::ColourantLibrary>(
+              colour::ColourantLibrary::load(FORESLICE_SOURCE "/palettes/colourants.json"))) {
+        fine_.px_per_mm = 512 / 65.0;
+        coarse_.px_per_mm = 3;
+        coarse_.resolution.cells_across = 48;
+        coarse_.resolution.position_spacing_mm = 4;
+    }
+
+    void run() {
+        std::printf("%-58s %8s %8s %9s %8s\n", "", "threads", "wall s", "CPU s", "ratio");
+        for (const unsigned threads : {1U, 0U}) {
+            cold("default face, cold, Newtonian", batter::Trace::emulsion, fine_, threads);
+            cold("default face, cold, light trace", batter::Trace::light, fine_, threads);
+            edits(threads);
+            cold("coarse preview, cold, light trace", batter::Trace::light, coarse_, threads);
+            moved_pass("coarse preview, one pass moved, light trace", coarse_, threads);
+        }
+        std::printf("peak memory of all of this %.0f MB\n", peak_memory_mb());
+        naive();
+    }
+
+  private:
+    void row(const std::string& name, unsigned threads, Cost cost) {
+        if (first_cpu_s_ == 0) first_cpu_s_ = cost.cpu_s;
+        std::printf("%-58s %8u %8.3f %9.3f %8.3f\n", name.c_str(), threads, cost.wall_s, cost.cpu_s,
+                    cost.cpu_s / first_cpu_s_);
+        std::fflush(stdout);
+    }
+
+    void cold(const std::string& name, batter::Trace trace, const picture::FaceRequest& request,
+              unsigned threads) {
+        WorkerPool pool(threads);
+        const auto design = default_face(trace);
+        row(name, pool.threads(), median_cost(3, [&](int) {
+                picture::FaceMaker maker(pool, library_);
+                Progress progress;
+                maker.make(design, request, progress);
+            }));
+    }
+
+    void edits(unsigned threads) {
+        WorkerPool pool(threads);
+        picture::FaceMaker maker(pool, library_);
+        Progress progress;
+        const auto design = default_face(batter::Trace::light);
+        maker.make(design, fine_, progress);
+        row("one dose changed", pool.threads(), median_cost(5, [&](int run) {
+                maker.make(with_dose(design, 5.0 + 0.1 * run), fine_, progress);
+            }));
+        row("order of the layers changed", pool.threads(), median_cost(3, [&](int run) {
+                maker.make(with_layers_turned(design, 1 + run), fine_, progress);
+            }));
+        moved_pass("one pass of seven moved, light trace", fine_, threads);
+    }
+
+    void moved_pass(const std::string& name, const picture::FaceRequest& request, unsigned threads) {
+        WorkerPool pool(threads);
+        picture::FaceMaker maker(pool, library_);
+        Progress progress;
+        const auto design = default_face(batter::Trace::light);
+        maker.make(design, request, progress);
+        row(name, pool.threads(), median_cost(3, [&](int run) {
+                maker.make(with_moved_pass(design, 0.5 + 0.3 * run), request, progress);
+            }));
+    }
+
+    void naive() {
+        const auto design = default_face(batter::Trace::emulsion);
+        const auto cost =
+            bench::naive_cost(design::box_of(design), 96, design::flow_strokes_of(design)[0], 512, 12);
+        std::printf("%-58s %8d %8s %9.1f %8.1f\n",
+                    "naive engine, flow and tracing only, Newtonian, extrapolated", 1, "", cost.total_cpu_s,
+                    cost.total_cpu_s / first_cpu_s_);
+        std::printf(
+            "  (a fresh sparse Cholesky factorisation each cell of the way, %d steps, %d of them done: %.3f "
+            "s "
+            "a step, %.0f %% of it solving;\n   its stream function agrees with ours to %.1e)\n",
+            cost.steps, cost.timed_steps, cost.cpu_s_per_step, 100 * cost.solve_share, cost.psi_difference);
+    }
+
+    std::shared_ptr<const colour::ColourantLibrary> library_;
+    picture::FaceRequest fine_, coarse_;
+    double first_cpu_s_ = 0;
+};
+
+}  // namespace
+
+int main() {
+    try {
+        Bench().run();
+    } catch (const std::exception& error) {
+        std::fprintf(stderr, "%s\n", error.what());
+        return 1;
+    }
+    return 0;
+}
