@@ -17,6 +17,8 @@ int finest_cells(double extent_mm, int multiple) {
     return multiple * std::max(2, static_cast<int>(std::ceil(extent_mm / (finest_mm * multiple))));
 }
 
+constexpr double traced_within = 1.1;  // of the wire's radius, see before()
+
 // Lagrange weights of the cubic through four equally spaced points at 0..3, at t.
 inline std::array<double, 4> cubic_weights(double t) {
     const double a = t, b = t - 1, c = t - 2, d = t - 3;
@@ -315,10 +317,19 @@ Vec2 RunMap::before(Vec2 point) const {
     const Vec2 moved = leaf < 0 ? from_lattice(fx, fy, coarsest >> (-1 - leaf))
                                 : from_table(tables_[static_cast<std::size_t>(leaf)], fx - i, fy - j);
     Vec2 origin = point + moved;
+    // What a film brings from close to the wire's first place is traced: the map of the run before is so
+    // steep there that the table's error would put batter into the wire or its wake, and layers would lose
+    // area.
     const LegFlow& last = run_->legs.back();
+    const Vec2 wire_before = run_->legs.front().start_mm();
     const Vec2 wire_after = last.start_mm() + last.length_mm() * last.direction();
-    if (length(point - wire_after) >= last.radius_mm())
-        origin = kept_out_of_wire(origin, run_->legs.front().start_mm(), last.radius_mm());
+    if (length(point - wire_after) >= last.radius_mm()) {
+        if (leaf >= 0 && length(origin - wire_before) < traced_within * last.radius_mm()) {
+            origin = point;
+            run_->trace_back(&origin, 1);
+        }
+        origin = kept_out_of_wire(origin, wire_before, last.radius_mm());
+    }
     origin.x = std::clamp(origin.x, 0.0, box_.width_mm);
     origin.y = std::clamp(origin.y, 0.0, box_.height_mm);
     return origin;
