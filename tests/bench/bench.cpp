@@ -120,6 +120,9 @@ class Bench {
             edits(threads);
             cold("coarse preview, cold, light trace", batter::Trace::light, coarse_, threads);
             moved_pass("coarse preview, one pass moved, light trace", coarse_, threads);
+            picture::FaceRequest loose = coarse_;
+            loose.resolution.map_tolerance_mm = 0.3;
+            moved_pass("the same, map tolerance 0.3 mm", loose, threads);
         }
         std::printf("peak memory of all of this %.0f MB\n", peak_memory_mb());
         naive();
