@@ -17,7 +17,7 @@ int finest_cells(double extent_mm, int multiple) {
     return multiple * std::max(2, static_cast<int>(std::ceil(extent_mm / (finest_mm * multiple))));
 }
 
-constexpr double traced_within = 1.1;  // of the wire's radius, see before()
+constexpr double traced_within = 1.15;  // of the wire's radius, see before()
 
 // Lagrange weights of the cubic through four equally spaced points at 0..3, at t.
 inline std::array<double, 4> cubic_weights(double t) {
@@ -324,7 +324,8 @@ Vec2 RunMap::before(Vec2 point) const {
     const Vec2 wire_before = run_->legs.front().start_mm();
     const Vec2 wire_after = last.start_mm() + last.length_mm() * last.direction();
     if (length(point - wire_after) >= last.radius_mm()) {
-        if (leaf >= 0 && length(origin - wire_before) < traced_within * last.radius_mm()) {
+        const bool film = leaf >= 0 && tables_[static_cast<std::size_t>(leaf)].sides == 8;
+        if (film && length(origin - wire_before) < traced_within * last.radius_mm()) {
             origin = point;
             run_->trace_back(&origin, 1);
         }
