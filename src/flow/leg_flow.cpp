@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
 
 #include "flow/dense_kernels.h"
 
@@ -68,13 +69,6 @@ double mean_on_wire(const SplineField& field, const Box& box, Vec2 centre, doubl
 }
 
 }  // namespace
-
-Vec2 kept_out_of_wire(Vec2 point, Vec2 centre, double radius) {
-    const Vec2 from_wire = point - centre;
-    const double distance = length(from_wire);
-    if (distance >= radius) return point;
-    return centre + (radius / std::max(distance, 1e-9)) * from_wire;
-}
 
 std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, double radius, double spacing,
                                      double closest) {
@@ -154,9 +148,9 @@ double LegFlow::skin_mm(Vec2 centre) const {
 
 // A recorded field is moved along with the wire: rigidly near the wire, fading to nothing at the sides of the
 // box, so that psi stays zero there and the interpolated flow is still exactly divergence-free.
-void LegFlow::velocities(double travel, const Vec2* points, int count, Vec2* out) const {
+void LegFlow::grid_velocities(double travel, const Between& near, const Vec2* points, int count,
+                              Vec2* out) const {
     const Vec2 centre = start_ + travel * direction_;
-    const Between near = between(travel);
     FieldBatch batch;
     std::array<float, FieldBatch::most> x, y, u, v;
     for (int k = 0; k < count; ++k) {
@@ -189,27 +183,44 @@ void LegFlow::velocities(double travel, const Vec2* points, int count, Vec2* out
         batch.shift_y[k] = static_cast<float>(behind * direction_.y);
     }
     dense_kernels().field_velocities(batch);
-    // The level rises while the wire sinks in. Heights here are shares of the level, so that the top stays
-    // the top.
-    const double level_rate =
-        near.share[0] * near.record[0]->level_rate + near.share[1] * near.record[1]->level_rate;
-    const double skin = skin_mm(centre), inner = radius_mm_ * radius_mm_;
+    for (int k = 0; k < count; ++k)
+        out[k] = {static_cast<double>(u[static_cast<std::size_t>(k)]),
+                  static_cast<double>(v[static_cast<std::size_t>(k)])};
+}
+
+void LegFlow::velocities(double travel, const Vec2* points, int count, Vec2* out) const {
+    const Vec2 centre = start_ + travel * direction_;
+    const Between near = between(travel);
     const bool wet = !near.record[0]->field.zero() && !near.record[1]->field.zero();
+    const double skin = skin_mm(centre), inner = wet ? radius_mm_ * radius_mm_ : 0;
     const double outer = wet && skin > 0.1 * cell_mm_ ? (radius_mm_ + skin) * (radius_mm_ + skin) : 0;
+    enum class Where : std::uint8_t { wire, near_wire, grid };
+    std::array<Where, FieldBatch::most> where;
+    bool any_on_grid = false;
     for (int k = 0; k < count; ++k) {
         const Vec2 from_wire = points[k] - centre;
         const double distance2 = dot(from_wire, from_wire);
-        if (distance2 < inner && wet) {
+        const bool in_skin =
+            distance2 < outer &&
+            centre.y + (radius_mm_ + skin) * from_wire.y / std::sqrt(distance2) < box_.height_mm;
+        const Where place = distance2 < inner ? Where::wire : in_skin ? Where::near_wire : Where::grid;
+        where[static_cast<std::size_t>(k)] = place;
+        any_on_grid = any_on_grid || place == Where::grid;
+    }
+    if (any_on_grid) grid_velocities(travel, near, points, count, out);
+    // The level rises while the wire sinks in. Heights here are shares of the level, so that the top stays
+    // the top.
+    const double level_rate =
+        (near.share[0] * near.record[0]->level_rate + near.share[1] * near.record[1]->level_rate) /
+        box_.height_mm;
+    for (int k = 0; k < count; ++k) {
+        const Where place = where[static_cast<std::size_t>(k)];
+        if (place == Where::wire) {
             out[k] = direction_;
             continue;
         }
-        if (distance2 < outer &&
-            centre.y + (radius_mm_ + skin) * from_wire.y / std::sqrt(distance2) < box_.height_mm)
-            out[k] = velocity_in_skin(near, from_wire, skin);
-        else
-            out[k] = {static_cast<double>(u[static_cast<std::size_t>(k)]),
-                      static_cast<double>(v[static_cast<std::size_t>(k)])};
-        out[k].y -= level_rate * points[k].y / box_.height_mm;
+        if (place == Where::near_wire) out[k] = velocity_in_skin(near, points[k] - centre, skin);
+        out[k].y -= level_rate * points[k].y;
     }
 }
 
@@ -241,7 +252,7 @@ void LegFlow::tabulate_ring(Record& record) const {
     record.ring_slope = periodic_spline(slope);
 }
 
-LegFlow::Edge LegFlow::edge_from_ring(const Record& record, double angle) {
+LegFlow::Edge LegFlow::edge_from_rings(const Between& near, double angle) {
     constexpr double per_radian = ring_places / (2 * pi);
     const double place = (angle < 0 ? angle + 2 * pi : angle) * per_radian;
     const auto k = std::min(static_cast<std::size_t>(place), ring_places - 1);
@@ -251,7 +262,10 @@ LegFlow::Edge LegFlow::edge_from_ring(const Record& record, double angle) {
     const std::array<double, 4> d{-r * r / 2, (3 * t2 - 4 * t) / 2, (-3 * t2 + 2 * t + 1) / 2, t2 / 2};
     Edge edge;
     for (std::size_t p = 0; p < 4; ++p) {
-        const double value = record.ring_value[k + p], slope = record.ring_slope[k + p];
+        const double value = near.share[0] * static_cast<double>(near.record[0]->ring_value[k + p]) +
+                             near.share[1] * static_cast<double>(near.record[1]->ring_value[k + p]);
+        const double slope = near.share[0] * static_cast<double>(near.record[0]->ring_slope[k + p]) +
+                             near.share[1] * static_cast<double>(near.record[1]->ring_slope[k + p]);
         edge.value += w[p] * value;
         edge.slope += w[p] * slope;
         edge.value_turn += d[p] * value * per_radian;
@@ -267,17 +281,17 @@ LegFlow::Edge LegFlow::edge_from_ring(const Record& record, double angle) {
 Vec2 LegFlow::velocity_in_skin(const Between& near, Vec2 from_wire, double skin) const {
     const double r = length(from_wire);
     const Vec2 radial = (1 / r) * from_wire, tangent{-radial.y, radial.x};
-    const bool tabulated = !near.record[0]->ring_value.empty() && !near.record[1]->ring_value.empty();
-    const double angle = tabulated ? std::atan2(from_wire.y, from_wire.x) : 0;
     Edge edge;
-    for (int k = 0; k < 2; ++k) {
-        const Edge part = tabulated ? edge_from_ring(*near.record[k], angle)
-                                    : edge_from_field(*near.record[k], radial, skin);
-        edge.value += near.share[k] * part.value;
-        edge.value_turn += near.share[k] * part.value_turn;
-        edge.slope += near.share[k] * part.slope;
-        edge.slope_turn += near.share[k] * part.slope_turn;
-    }
+    if (!near.record[0]->ring_value.empty() && !near.record[1]->ring_value.empty())
+        edge = edge_from_rings(near, std::atan2(from_wire.y, from_wire.x));
+    else
+        for (int k = 0; k < 2; ++k) {
+            const Edge part = edge_from_field(*near.record[k], radial, skin);
+            edge.value += near.share[k] * part.value;
+            edge.value_turn += near.share[k] * part.value_turn;
+            edge.slope += near.share[k] * part.slope;
+            edge.slope_turn += near.share[k] * part.slope_turn;
+        }
     const double t = (r - radius_mm_) / skin;
     const double h1 = t * t * (3 - 2 * t), h2 = t * t * (t - 1);
     const double h1_rate = 6 * t * (1 - t) / skin, h2_rate = t * (3 * t - 2) / skin;
@@ -321,7 +335,8 @@ void LegFlow::trace(Vec2* points, int count, double from, double to) const {
         const Vec2 centre_before = start_ + travel * direction_, centre_after = start_ + end * direction_;
         for (int k = 0; k < count; ++k) {
             const auto n = static_cast<std::size_t>(k);
-            const bool outside = length(points[k] - centre_before) >= radius_mm_;
+            const Vec2 from_wire = points[k] - centre_before;
+            const bool outside = dot(from_wire, from_wire) >= radius_mm_ * radius_mm_;
             points[k] += (ds / 6) * (k1[n] + 2.0 * k2[n] + 2.0 * k3[n] + k4[n]);
             if (outside) points[k] = kept_out_of_wire(points[k], centre_after, radius_mm_);
             points[k].x = std::clamp(points[k].x, 0.0, box_.width_mm);

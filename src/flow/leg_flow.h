@@ -2,6 +2,8 @@
 // in the wire's own frame, and traced forwards or backwards.
 #pragma once
 
+#include <algorithm>
+#include <cmath>
 #include <vector>
 
 #include "flow/creeping_flow.h"
@@ -64,8 +66,10 @@ class LegFlow {
     double skin_mm(Vec2 centre_mm) const;
     void tabulate_ring(Record& record) const;
     Edge edge_from_field(const Record& record, Vec2 radial, double skin_mm) const;
-    static Edge edge_from_ring(const Record& record, double angle);
+    static Edge edge_from_rings(const Between& near, double angle);
     Vec2 velocity_in_skin(const Between& near, Vec2 from_wire_mm, double skin_mm) const;
+    void grid_velocities(double travel_mm, const Between& near, const Vec2* points_mm, int count,
+                         Vec2* out) const;
     void velocities(double travel_mm, const Vec2* points_mm, int count, Vec2* out) const;
     double step_mm(double travel_mm, const Vec2* points_mm, int count) const;
 
@@ -80,7 +84,12 @@ class LegFlow {
 
 /// Batter outside the wire stays outside: a point that round-off or interpolation put inside goes to its
 /// surface.
-Vec2 kept_out_of_wire(Vec2 point_mm, Vec2 centre_mm, double radius_mm);
+inline Vec2 kept_out_of_wire(Vec2 point_mm, Vec2 centre_mm, double radius_mm) {
+    const Vec2 from_wire = point_mm - centre_mm;
+    const double square = dot(from_wire, from_wire);
+    if (square >= radius_mm * radius_mm) return point_mm;
+    return centre_mm + (radius_mm / std::max(std::sqrt(square), 1e-9)) * from_wire;
+}
 
 /// Record positions along a leg: at most `spacing_mm` apart, closer where the wire is close to a wall, the
 /// floor or the top. The first is 0, the last the leg's length.
