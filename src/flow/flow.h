@@ -64,7 +64,7 @@ class Instant {
 };
 
 /// Origins of the batter seen in each pixel of a raster, several samples where the map stretches so much that
-/// one does not do. Row 0 is the top row.
+/// one does not do: k*k samples lie row by row on a square lattice inside the pixel. Row 0 is the top row.
 struct OriginRaster {
     int width_px = 0;
     int height_px = 0;

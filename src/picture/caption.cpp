@@ -55,7 +55,9 @@ std::string wire_words(const design::Design& design) {
     std::string words = passes > 0 ? plural(passes, "pass", "passes") : "";
     if (paths > 0) words += (passes > 0 ? " and " : "") + plural(paths, "free stroke", "free strokes");
     if (!one_wire) return words + " of several wires";
-    return words + " of a " + short_number(design.strokes.front().wire_diameter_mm, 3) + " mm wire";
+    const std::string diameter = short_number(design.strokes.front().wire_diameter_mm, 3);
+    const bool vowel = diameter.starts_with('8') || diameter == "11" || diameter.starts_with("11.");
+    return words + (vowel ? " of an " : " of a ") + diameter + " mm wire";
 }
 
 }  // namespace foreslice::picture

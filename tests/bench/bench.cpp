@@ -68,7 +68,7 @@ design::Design default_face(batter::Trace trace) {
     const char* const doses[] = {"activated-charcoal", "iron-oxide-yellow", "iron-oxide-red", "", ""};
     for (int k = 0; k < 5; ++k) {
         design::Portion portion;
-        portion.id = "p" + std::to_string(k);
+        portion.id = std::string("p").append(std::to_string(k));
         portion.name = portion.id;
         portion.share_percent = 20;
         if (*doses[k]) portion.doses.push_back({doses[k], 3.0 + k});
