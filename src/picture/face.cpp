@@ -136,11 +136,26 @@ struct FaceMaker::Store {
         });
     }
 
+    static std::uint64_t key_of_raster(const design::Design& design, double px_per_mm,
+                                       const flow::Resolution& resolution) {
+        return ContentKey().add(flow_key(design, resolution)).add(px_per_mm).value();
+    }
+
+    std::shared_ptr<const flow::OriginRaster> origin_raster(const design::Design& design, double px_per_mm,
+                                                            const flow::Resolution& resolution,
+                                                            const flow::FlowMap& map, Progress& progress) {
+        return origins.get(key_of_raster(design, px_per_mm, resolution), [&] {
+            auto made = std::make_shared<const flow::OriginRaster>(
+                engine.origins(map, design::box_of(design), px_per_mm, progress));
+            const std::size_t bytes = bytes_of(*made);
+            return std::pair{std::shared_ptr<const flow::OriginRaster>(std::move(made)), bytes};
+        });
+    }
+
     std::shared_ptr<const Coverage> drawn(const design::Design& design, const FaceRequest& request,
                                           double z_mm, std::uint64_t layers, const flow::FlowMap& map,
                                           Progress& progress) {
-        const auto raster_key =
-            ContentKey().add(flow_key(design, request.resolution)).add(request.px_per_mm).value();
+        const auto raster_key = key_of_raster(design, request.px_per_mm, request.resolution);
         return coverages.get(joined(raster_key, layers), [&] {
             const auto box = design::box_of(design);
             const int portions = static_cast<int>(design.portions.size());
@@ -149,12 +164,7 @@ struct FaceMaker::Store {
             if (pixels > most_pixels_in_a_raster)
                 return weighed(carried_coverage(stack, portions, map, request.px_per_mm,
                                                 samples_across_in_bands, pool, progress));
-            const auto raster = origins.get(raster_key, [&] {
-                auto made = std::make_shared<const flow::OriginRaster>(
-                    engine.origins(map, box, request.px_per_mm, progress));
-                const std::size_t bytes = bytes_of(*made);
-                return std::pair{std::shared_ptr<const flow::OriginRaster>(std::move(made)), bytes};
-            });
+            const auto raster = origin_raster(design, request.px_per_mm, request.resolution, map, progress);
             return weighed(carried_coverage(stack, portions, *raster, pool, progress));
         });
     }
@@ -214,6 +224,34 @@ Face FaceMaker::make(const design::Design& design, const FaceRequest& request, P
     face.doses = dose_notes(design, library());
     face.image = painted(*face.coverage, face.colours, store_->pool);
     return face;
+}
+
+FaceMeasures FaceMaker::measure(const design::Design& design, const FaceRequest& request,
+                                Progress& progress) {
+    design::validate(design);
+    design::validate(design, library());
+    check_request(design, request);
+    const auto box = design::box_of(design);
+    const double scale =
+        std::min(measuring_px_per_mm, std::sqrt(most_pixels_in_a_raster / (box.width_mm * box.height_mm)));
+    const LayerStack stack(design, design::bar_face_z_mm(design, request.bar));
+    const int portions = static_cast<int>(design.portions.size());
+    const PortionAt portion_at = [&](Vec2 point_mm) { return stack.portion_at(point_mm); };
+    const bool drawn = request.stage == Stage::drawn && !design.strokes.empty();
+    WorkerPool& pool = store_->pool;
+    const PortionLattice poured =
+        poured_lattice(box, scale, drawn ? 1 : points_a_pixel, portions, portion_at, pool);
+    double all_percent = 0;
+    for (const auto& portion : design.portions) all_percent += portion.share_percent;
+    std::vector<double> percents;
+    for (const auto& portion : design.portions) percents.push_back(100 * portion.share_percent / all_percent);
+    std::vector<colour::Lab> labs;
+    for (const auto& colour : portion_colours(design, library())) labs.push_back(colour.lab);
+    if (!drawn) return measured(poured, poured, percents, labs, pool);
+    const auto map = store_->map(design, request.resolution, progress);
+    const auto raster = store_->origin_raster(design, scale, request.resolution, *map, progress);
+    progress.check();
+    return measured(drawn_lattice(*raster, box, portions, portion_at, pool), poured, percents, labs, pool);
 }
 
 std::vector<colour::PortionColour> portion_colours(const design::Design& design,

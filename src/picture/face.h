@@ -13,12 +13,14 @@
 #include "flow/flow.h"
 #include "picture/coverage.h"
 #include "picture/image.h"
+#include "picture/measures.h"
 
 namespace foreslice::picture {
 
 enum class Stage { poured, drawn };
 
 inline constexpr double least_px_per_mm = 0.5, most_px_per_mm = 60;
+inline constexpr double measuring_px_per_mm = 8;
 inline constexpr double most_pixels = 200e6;  ///< of one face
 
 struct FaceRequest {
@@ -53,6 +55,9 @@ class FaceMaker {
     /// beyond the limits above; Stopped when asked to. One call at a time; the caches inside make repeated
     /// calls cheap.
     Face make(const design::Design& design, const FaceRequest& request, Progress& progress);
+    /// Measures of the face that make() draws, taken at `measuring_px_per_mm` whatever the request's scale
+    /// (less for moulds so large that this would need more than 3 million pixels). Throws as make() does.
+    FaceMeasures measure(const design::Design& design, const FaceRequest& request, Progress& progress);
     std::shared_ptr<const flow::FlowMap> flow_map(const design::Design& design,
                                                   const flow::Resolution& resolution, Progress& progress);
     const colour::ColourantLibrary& library() const;

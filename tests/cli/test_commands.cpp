@@ -63,7 +63,6 @@ TEST_CASE("wrong use ends with 2, says what is wrong and where to look") {
         {},
         {"paint"},
         {"face"},
-        {"face", demo_design("slipway")},
         {"face", demo_design("slipway"), "-o"},
         {"face", demo_design("slipway"), "-o", scratch / "x.png", "--bar", "one"},
         {"face", demo_design("slipway"), "-o", scratch / "x.png", "--stage", "baked"},
@@ -97,6 +96,8 @@ TEST_CASE("values that cannot be are refused with what is allowed") {
     refused({"face", design, "-o", picture, "--px-per-mm", "1e9"}, "0.5 to 60");
     refused({"face", design, "-o", picture, "--px-per-mm", "nan"}, "0.5 to 60");
     refused({"face", design, "-o", scratch / "x.jpg"}, ".png");
+    refused({"face", design}, "--json");
+    refused({"face", design, "--json", "--bar", "99"}, "1 to 11");
     refused({"face", design, "-o", scratch / "no/such/x.png"}, "no folder");
     refused({"flow", design, "--path-fraction", "nan"}, "0 to 1");
     refused({"flow", design, "--probe", "3"}, "X,Y");
@@ -153,6 +154,36 @@ TEST_CASE("face: plain has the scale asked for, the plate is larger, poured diff
     CHECK(picture("again.png", {"--plain", "--threads", "1"}) == plain);
     CHECK(picture("two.png", {"--plain", "--threads", "2"}) == plain);
     CHECK(picture("plate1.png", {"--threads", "1"}) == plate);
+}
+
+TEST_CASE("face: measures as JSON, alone or beside the picture, whatever the picture's scale") {
+    const ScratchFolder scratch;
+    const std::string design = small_design(scratch);
+    const auto alone = run({"face", design, "--json", "--cells", "32", "--bar", "2"});
+    CHECK(alone.code == 0);
+    auto out = json::parse(alone.out);
+    CHECK(out.at("bar") == 2);
+    CHECK(out.at("bars") == 11);
+    CHECK_FALSE(out.contains("picture"));
+    const json measures = out.at("measures");
+    REQUIRE(measures.at("portions").size() == 6);
+    for (const auto& portion : measures.at("portions"))
+        CHECK(std::abs(portion.at("face_percent").get<double>() -
+                       portion.at("poured_percent").get<double>()) < 0.2);
+    CHECK(measures.at("band_thickness_mm").at("median") >
+          measures.at("band_thickness_mm").at("tenth_percentile"));
+    CHECK(measures.at("feathers") > 0);
+    CHECK(measures.at("symmetry") > 0);
+    CHECK(measures.at("symmetry") < 1);
+    CHECK(measures.at("boundaries").size() >= 5);
+    CHECK(measures.at("contrast_de00").at("least") > 10);
+    const auto both = run({"face", design, "--json", "--cells", "32", "--bar", "2", "--px-per-mm", "2", "-o",
+                           scratch / "x.png", "--threads", "1"});
+    CHECK(both.code == 0);
+    out = json::parse(both.out);
+    CHECK(out.at("picture").at("file") == scratch / "x.png");
+    CHECK(png_size(bytes_of(scratch / "x.png")).width == out.at("picture").at("width_px"));
+    CHECK(out.at("measures") == measures);
 }
 
 TEST_CASE("colours: text has units, JSON has every figure") {
