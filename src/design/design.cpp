@@ -19,12 +19,45 @@ flow::Box box_of(const Design& design) {
     return {design.mould.width_mm, design.mould.fill_mm};
 }
 
+flow::Box box_after(const Design& design, std::size_t pours) {
+    return {design.mould.width_mm, level_after_mm(design, pours)};
+}
+
+std::size_t pours_before(const Stroke& stroke, const Design& design) {
+    const std::size_t all = design.pours.size();
+    return stroke.after_pours ? std::min(static_cast<std::size_t>(std::max(0, *stroke.after_pours)), all)
+                              : all;
+}
+
+double level_after_mm(const Design& design, std::size_t pours) {
+    if (pours >= design.pours.size()) return design.mould.fill_mm;
+    const auto areas_mm2 = pour_areas_mm2(design);
+    double poured_mm2 = 0;
+    for (std::size_t pour = 0; pour < pours; ++pour) poured_mm2 += areas_mm2[pour];
+    return poured_mm2 / design.mould.width_mm;
+}
+
+double level_of_mm(const Stroke& stroke, const Design& design) {
+    return level_after_mm(design, pours_before(stroke, design));
+}
+
 std::vector<flow::Stroke> flow_strokes_of(const Design& design) {
-    std::vector<flow::Stroke> strokes;
-    strokes.reserve(design.strokes.size());
-    for (const Stroke& stroke : design.strokes)
-        strokes.push_back({stroke.wire_diameter_mm, stroke.speed_mm_per_s, path_of(stroke, design)});
-    return strokes;
+    const auto groups = stroke_groups(design);
+    if (groups.empty() || groups.back().pours < design.pours.size()) return {};
+    return groups.back().strokes;
+}
+
+std::vector<StrokeGroup> stroke_groups(const Design& design) {
+    std::map<std::size_t, StrokeGroup> groups;
+    for (const Stroke& stroke : design.strokes) {
+        const std::size_t pours = pours_before(stroke, design);
+        StrokeGroup& group = groups[pours];
+        group.pours = pours;
+        group.strokes.push_back({stroke.wire_diameter_mm, stroke.speed_mm_per_s, path_of(stroke, design)});
+    }
+    std::vector<StrokeGroup> ordered;
+    for (auto& [pours, group] : groups) ordered.push_back(std::move(group));
+    return ordered;
 }
 
 int bar_count(const Design& design) {

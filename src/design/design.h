@@ -93,6 +93,8 @@ struct Stroke {
     double wire_diameter_mm = 6;  ///< 1..30
     double speed_mm_per_s = 50;   ///< 1..500
     std::variant<Passes, Waypoints> path = Passes{};
+    std::optional<int> after_pours =
+        std::nullopt;  ///< drawn when so many pours are in, 1 to all; empty: after all
     friend bool operator==(const Stroke&, const Stroke&) = default;
 };
 
@@ -131,14 +133,31 @@ flow::Box box_of(const Design& design);
 /// starts or ends inside the batter.
 /// The first and last points have the wire wholly in air. One point or none when a waypoint path is empty.
 std::vector<Vec2> path_of(const Stroke& stroke, const Design& design);
-/// Height (mm) of the wire's centre at which it is clear of the batter: rest level + radius + 1 mm.
+/// Height (mm) of the wire's centre at which it is clear of the batter: level then + radius + 1 mm.
 double height_in_air_mm(const Stroke& stroke, const Design& design);
 /// Distance between neighbouring passes, mm; may come out zero or negative for a design that validate()
 /// refuses.
 double pass_spacing_mm(const Passes& passes, const Design& design);
 /// x (mm) of every pass in the order drawn and, for an odd count, of the lift at the end.
 std::vector<double> pass_positions_mm(const Passes& passes, const Design& design);
+/// How many pours are in when a stroke is drawn.
+std::size_t pours_before(const Stroke& stroke, const Design& design);
+/// Level (mm) of the batter when so many pours are in; the fill height when all are.
+double level_after_mm(const Design& design, std::size_t pours);
+/// The same when a stroke is drawn.
+double level_of_mm(const Stroke& stroke, const Design& design);
+/// The strokes that are drawn when everything is poured.
 std::vector<flow::Stroke> flow_strokes_of(const Design& design);
+
+/// Strokes drawn one after another while so many pours are in.
+struct StrokeGroup {
+    std::size_t pours = 0;
+    std::vector<flow::Stroke> strokes;
+};
+/// All strokes in the order in which they are drawn. The last group is drawn after all pours or is not there.
+std::vector<StrokeGroup> stroke_groups(const Design& design);
+/// The cross-section that a group is drawn in: as full as the mould is then.
+flow::Box box_after(const Design& design, std::size_t pours);
 /// How many whole bars the loaf gives.
 int bar_count(const Design& design);
 /// Distance (mm) from the loaf's start to the front face of bar `bar` (1-based, not checked).

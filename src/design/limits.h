@@ -32,6 +32,7 @@ inline constexpr Range unevenness_mm{0, 20};
 
 inline constexpr Range wire_diameter_mm{1, 30};
 inline constexpr Range speed_mm_per_s{1, 500};
+inline constexpr Range after_pours{1, 500};  ///< and not more than there are
 inline constexpr Range pass_count{1, 200};
 inline constexpr Range pass_spacing_mm{0.5, 500};
 inline constexpr Range pass_margin_mm{0.5, 500};

@@ -15,7 +15,7 @@ struct Frame {
 
 Frame frame_of(const Passes& passes, const Stroke& stroke, const Design& design) {
     const double radius = stroke.wire_diameter_mm / 2;
-    return {height_in_air_mm(stroke, design), design.mould.fill_mm - passes.top_clearance_mm - radius,
+    return {height_in_air_mm(stroke, design), level_of_mm(stroke, design) - passes.top_clearance_mm - radius,
             passes.floor_clearance_mm + radius};
 }
 
@@ -53,7 +53,7 @@ std::vector<Vec2> path_of_waypoints(const Waypoints& waypoints, const Stroke& st
 }  // namespace
 
 double height_in_air_mm(const Stroke& stroke, const Design& design) {
-    return design.mould.fill_mm + stroke.wire_diameter_mm / 2 + 1;
+    return level_of_mm(stroke, design) + stroke.wire_diameter_mm / 2 + 1;
 }
 
 double pass_spacing_mm(const Passes& passes, const Design& design) {

@@ -144,6 +144,8 @@ Stroke read_stroke(const Place& place, const std::string& address, Reading& read
         stroke.path = read_passes(*passes, address, reading);
     else
         stroke.path = read_waypoints(*waypoints);
+    if (const auto after = fields.find("after_pours"))
+        stroke.after_pours = static_cast<int>(after->whole_number(limits::after_pours));
     reading.keep_unknown(address, fields);
     return stroke;
 }

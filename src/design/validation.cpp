@@ -121,8 +121,20 @@ class Checker {
     double stroke(std::size_t index) const {
         const Stroke& stroke = design_.strokes[index];
         const std::string path = path_to("/strokes", index);
-        const double thickest =
-            std::min(limits::most_wire_per_width * design_.mould.width_mm, 0.999 * design_.mould.fill_mm);
+        const std::size_t pours = design_.pours.size();
+        if (stroke.after_pours && static_cast<std::size_t>(*stroke.after_pours) > pours)
+            fail(path + "/after_pours",
+                 "the stroke waits for " + std::to_string(*stroke.after_pours) + " pours, but there are " +
+                     std::to_string(pours),
+                 "1 to " + std::to_string(pours));
+        if (level_of_mm(stroke, design_) < limits::fill_mm.least)
+            fail(
+                path + "/after_pours",
+                "only " + plain_number(level_of_mm(stroke, design_)) +
+                    " mm of batter are in the mould when this stroke is drawn",
+                "after so many pours that they fill at least " + plain_number(limits::fill_mm.least) + " mm");
+        const double thickest = std::min(limits::most_wire_per_width * design_.mould.width_mm,
+                                         0.999 * level_of_mm(stroke, design_));
         if (stroke.wire_diameter_mm > thickest)
             fail(path + "/wire_diameter_mm",
                  "a wire of " + plain_number(stroke.wire_diameter_mm) + " mm is too thick for this mould",
@@ -171,7 +183,7 @@ class Checker {
 
     void clearances(const Passes& passes, const Stroke& stroke, const std::string& path) const {
         const double least = nearest_mm(stroke) - stroke.wire_diameter_mm / 2;
-        const double free_mm = design_.mould.fill_mm - stroke.wire_diameter_mm;
+        const double free_mm = level_of_mm(stroke, design_) - stroke.wire_diameter_mm;
         if (passes.floor_clearance_mm < least - touch_mm)
             fail(path + "/floor_clearance_mm",
                  "a clearance of " + plain_number(passes.floor_clearance_mm) + " mm is too near the floor",

@@ -212,7 +212,7 @@ class Watcher {
 
     void waypoints(const Waypoints& waypoints, const Stroke& stroke, const std::string& path) {
         const auto& points = waypoints.points_mm;
-        const double clear_mm = design_.mould.fill_mm + stroke.wire_diameter_mm / 2;
+        const double clear_mm = level_of_mm(stroke, design_) + stroke.wire_diameter_mm / 2;
         if (points.front().y < clear_mm)
             warn(path_to(path, 0),
                  "The path starts inside the batter; the wire is put straight down to that point.",
@@ -241,7 +241,7 @@ class Watcher {
     void movement() {
         for (const Stroke& stroke : design_.strokes)
             for (const Vec2 point : path_of(stroke, design_))
-                if (point.y < design_.mould.fill_mm + stroke.wire_diameter_mm / 2) return;
+                if (point.y < level_of_mm(stroke, design_) + stroke.wire_diameter_mm / 2) return;
         warn("/strokes", "No wire goes through the batter: the bars show the layers as they were poured.",
              "Add a stroke if they should be drawn.");
     }

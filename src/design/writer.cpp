@@ -98,6 +98,7 @@ Json tree_of_stroke(const Stroke& stroke, const Design& design, const std::strin
         for (const Vec2 point : std::get<Waypoints>(stroke.path).points_mm)
             points.push_back(Json::array({json_number(point.x), json_number(point.y)}));
     }
+    if (stroke.after_pours) tree["after_pours"] = *stroke.after_pours;
     restore_unknown(tree, design, address);
     return tree;
 }

@@ -2,12 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 #include <utility>
 
+#include "picture/cover_bands.h"
 #include "picture/films.h"
 #include "picture/origin_band.h"
-#include "picture/shares.h"
 
 namespace foreslice::picture {
 namespace {
@@ -48,12 +47,6 @@ Extent extent_of(const flow::OriginRaster& origins, std::size_t from, std::size_
         e.y_high = std::max(e.y_high, origins.y_mm[i]);
     }
     return e;
-}
-
-// Samples of a pixel lie on a square lattice, row by row; its side, or 1 when their number is not a square.
-int lattice_side(std::size_t samples) {
-    const int side = static_cast<int>(std::lround(std::sqrt(static_cast<double>(samples))));
-    return static_cast<std::size_t>(side) * static_cast<std::size_t>(side) == samples ? side : 1;
 }
 
 // The smaller of the steps to the neighbours on either side along a line of the lattice: where the map is
@@ -115,55 +108,6 @@ void cover_poured_pixel(const LayerStack& stack, Vec2 low_corner_mm, Vec2 size_m
                   low_corner_mm.y + size_mm.y, 1, pixel);
     pixel.write(share);
 }
-
-struct Band {
-    int first_row, rows;
-};
-using BandWork = std::function<void(const Band& band, PixelShares& pixel, std::uint8_t* share)>;
-
-// Runs the work for bands of rows side by side; `share` is where the band's first pixel goes.
-Coverage cover_bands(int width_px, int height_px, int portions, double px_per_mm, int rows_a_task,
-                     WorkerPool& pool, Progress& progress, const BandWork& work) {
-    Coverage out;
-    out.width_px = width_px;
-    out.height_px = height_px;
-    out.portions = portions;
-    out.px_per_mm = px_per_mm;
-    const auto row_bytes = static_cast<std::size_t>(width_px) * static_cast<std::size_t>(portions);
-    out.share.resize(static_cast<std::size_t>(height_px) * row_bytes);
-    progress.begin_stage("laying the layers along the flow", height_px);
-    const int tasks = (height_px + rows_a_task - 1) / rows_a_task;
-    pool.parallel_for(static_cast<std::size_t>(tasks), [&](std::size_t task) {
-        const int first = static_cast<int>(task) * rows_a_task;
-        const Band band{first, std::min(rows_a_task, height_px - first)};
-        PixelShares pixel(portions);
-        work(band, pixel, &out.share[static_cast<std::size_t>(first) * row_bytes]);
-        progress.advance(band.rows);
-    });
-    return out;
-}
-
-// Sums of whole numbers, so the order in which rows are done does not matter.
-Coverage with_areas(Coverage coverage, WorkerPool& pool) {
-    const auto rows = static_cast<std::size_t>(coverage.height_px);
-    const auto kinds = static_cast<std::size_t>(coverage.portions);
-    const std::size_t row_bytes = static_cast<std::size_t>(coverage.width_px) * kinds;
-    std::vector<std::uint64_t> sums(rows * kinds);
-    pool.parallel_for(rows, [&](std::size_t row) {
-        const std::uint8_t* share = &coverage.share[row * row_bytes];
-        for (std::size_t at = 0; at < row_bytes; at += kinds)
-            for (std::size_t kind = 0; kind < kinds; ++kind) sums[row * kinds + kind] += share[at + kind];
-    });
-    const double all = 255.0 * coverage.width_px * coverage.height_px;
-    for (std::size_t kind = 0; kind < kinds; ++kind) {
-        std::uint64_t sum = 0;
-        for (std::size_t row = 0; row < rows; ++row) sum += sums[row * kinds + kind];
-        coverage.area_percent.push_back(100 * static_cast<double>(sum) / all);
-    }
-    return coverage;
-}
-
-constexpr int rows_a_band = 16;
 
 }  // namespace
 

@@ -9,10 +9,12 @@
 #include "design/validation.h"
 #include "foundation/content_key.h"
 #include "foundation/error.h"
+#include "picture/keys.h"
 #include "picture/layers.h"
 #include "picture/light.h"
 #include "picture/origin_band.h"
 #include "picture/recent.h"
+#include "picture/section_coverage.h"
 
 namespace foreslice::picture {
 namespace {
@@ -22,53 +24,7 @@ constexpr std::size_t mebibyte = std::size_t{1} << 20U;
 // Above this many pixels the raster of origins would need some 400 MB.
 constexpr double most_pixels_in_a_raster = 3e6;
 constexpr int samples_across_in_bands = 3;
-
-std::uint64_t flow_key(const flow::Box& box, const batter::Rheology& rheology,
-                       const std::vector<flow::Stroke>& strokes, const flow::Resolution& resolution) {
-    ContentKey key;
-    key.add(box.width_mm).add(box.height_mm);
-    key.add(rheology.consistency_pa_sn).add(rheology.flow_index).add(rheology.yield_stress_pa);
-    key.add(resolution.cells_across).add(resolution.position_spacing_mm).add(resolution.map_tolerance_mm);
-    for (const auto& stroke : strokes) {
-        key.add(stroke.wire_diameter_mm).add(stroke.speed_mm_per_s).add(stroke.path_mm.size());
-        for (Vec2 point : stroke.path_mm) key.add(point.x).add(point.y);
-    }
-    return key.value();
-}
-
-std::uint64_t flow_key(const design::Design& design, const flow::Resolution& resolution) {
-    return flow_key(design::box_of(design), design.batter.rheology(), design::flow_strokes_of(design),
-                    resolution);
-}
-
-// What the layers of one bar depend on: areas and waves, not names or doses.
-std::uint64_t layers_key(const design::Design& design, double z_mm) {
-    ContentKey key;
-    const auto box = design::box_of(design);
-    key.add(box.width_mm).add(box.height_mm).add(design.seed).add(z_mm).add(design.portions.size());
-    const auto areas_mm2 = design::pour_areas_mm2(design);
-    for (std::size_t pour = 0; pour < design.pours.size(); ++pour) {
-        const design::Portion* portion = design::find_portion(design, design.pours[pour].portion);
-        key.add(static_cast<std::int64_t>(portion - design.portions.data()));
-        key.add(areas_mm2[pour]).add(design.pours[pour].unevenness_mm);
-    }
-    return key.value();
-}
-
-std::uint64_t colours_key(const design::Design& design, const colour::ColourantLibrary& library) {
-    ContentKey key;
-    key.add(library.key()).add(design.cut.bar_thickness_mm);
-    for (const auto& portion : design.portions) {
-        key.add(portion.doses.size());
-        for (const auto& dose : portion.doses) key.add(dose.colourant).add(dose.g_per_kg_oils);
-        key.add(portion.white.colourant).add(portion.white.g_per_kg_oils);
-    }
-    return key.value();
-}
-
-std::uint64_t joined(std::uint64_t a, std::uint64_t b) {
-    return ContentKey().add(a).add(b).value();
-}
+constexpr int samples_across_as_poured = 4;
 
 void check_request(const design::Design& design, const FaceRequest& request) {
     const int bars = design::bar_count(design);
@@ -119,7 +75,8 @@ struct FaceMaker::Store {
     WorkerPool& pool;
     std::shared_ptr<const colour::ColourantLibrary> library;
     flow::FlowEngine engine;
-    Recent<flow::FlowMap> maps{4};  // counted, not weighed: the engine keeps the pieces anyway
+    Recent<flow::FlowMap> maps{12};  // counted, not weighed: the engine keeps the pieces anyway
+    Recent<Section> sections{16};
     Recent<flow::OriginRaster> origins{384 * mebibyte};
     Recent<Coverage> coverages{192 * mebibyte};
     Recent<std::vector<colour::PortionColour>> colours{16};
@@ -127,12 +84,30 @@ struct FaceMaker::Store {
     Store(WorkerPool& workers, std::shared_ptr<const colour::ColourantLibrary> colourants)
         : pool(workers), library(std::move(colourants)), engine(workers) {}
 
+    std::shared_ptr<const flow::FlowMap> map(const design::Design& design, const design::StrokeGroup& group,
+                                             const flow::Resolution& resolution, Progress& progress) {
+        return maps.get(flow_key(design, group, resolution), [&] {
+            auto made = engine.map(design::box_after(design, group.pours), design.batter.rheology(),
+                                   group.strokes, resolution, progress);
+            return std::pair{std::move(made), std::size_t{1}};
+        });
+    }
+
+    /// Of the strokes that are drawn when everything is poured.
     std::shared_ptr<const flow::FlowMap> map(const design::Design& design, const flow::Resolution& resolution,
                                              Progress& progress) {
-        return maps.get(flow_key(design, resolution), [&] {
-            auto made = engine.map(design::box_of(design), design.batter.rheology(),
-                                   design::flow_strokes_of(design), resolution, progress);
-            return std::pair{std::move(made), std::size_t{1}};
+        return map(design, {design.pours.size(), design::flow_strokes_of(design)}, resolution, progress);
+    }
+
+    std::shared_ptr<const Section> section(const design::Design& design, double z_mm,
+                                           const flow::Resolution& resolution, Progress& progress) {
+        return sections.get(section_key(design, z_mm, resolution), [&] {
+            EarlyMaps early;
+            for (const auto& group : design::stroke_groups(design))
+                if (group.pours < design.pours.size())
+                    early.push_back(map(design, group, resolution, progress));
+            auto made = std::make_shared<const Section>(poured_section(design, z_mm, early));
+            return std::pair{std::shared_ptr<const Section>(std::move(made)), std::size_t{1}};
         });
     }
 
@@ -153,29 +128,70 @@ struct FaceMaker::Store {
     }
 
     std::shared_ptr<const Coverage> drawn(const design::Design& design, const FaceRequest& request,
-                                          double z_mm, std::uint64_t layers, const flow::FlowMap& map,
-                                          Progress& progress) {
+                                          double z_mm, const flow::FlowMap& map, Progress& progress) {
         const auto raster_key = key_of_raster(design, request.px_per_mm, request.resolution);
-        return coverages.get(joined(raster_key, layers), [&] {
+        const auto key = joined(raster_key, section_key(design, z_mm, request.resolution));
+        return coverages.get(key, [&] {
             const auto box = design::box_of(design);
-            const int portions = static_cast<int>(design.portions.size());
-            const LayerStack stack(design, z_mm);
-            const double pixels = box.width_mm * box.height_mm * request.px_per_mm * request.px_per_mm;
-            if (pixels > most_pixels_in_a_raster)
-                return weighed(carried_coverage(stack, portions, map, request.px_per_mm,
-                                                samples_across_in_bands, pool, progress));
-            const auto raster = origin_raster(design, request.px_per_mm, request.resolution, map, progress);
-            return weighed(carried_coverage(stack, portions, *raster, pool, progress));
+            const double scale = request.px_per_mm;
+            const bool in_bands = box.width_mm * box.height_mm * scale * scale > most_pixels_in_a_raster;
+            const int kinds = static_cast<int>(materials_of(design).size());
+            const auto cover = [&](const auto& laid) {
+                return in_bands ? covered(laid, kinds, map, scale, progress)
+                                : covered(laid, kinds,
+                                          *origin_raster(design, scale, request.resolution, map, progress),
+                                          progress);
+            };
+            if (needs_section(design))
+                return weighed(cover(*section(design, z_mm, request.resolution, progress)));
+            return weighed(cover(LayerStack(design, z_mm)));
         });
     }
 
+    Coverage covered(const LayerStack& stack, int kinds, const flow::FlowMap& map, double px_per_mm,
+                     Progress& progress) {
+        return carried_coverage(stack, kinds, map, px_per_mm, samples_across_in_bands, pool, progress);
+    }
+    Coverage covered(const LayerStack& stack, int kinds, const flow::OriginRaster& raster,
+                     Progress& progress) {
+        return carried_coverage(stack, kinds, raster, pool, progress);
+    }
+    Coverage covered(const Section& section, int kinds, const flow::FlowMap& map, double px_per_mm,
+                     Progress& progress) {
+        return section_coverage(section, kinds, map, px_per_mm, samples_across_in_bands, pool, progress);
+    }
+    Coverage covered(const Section& section, int kinds, const flow::OriginRaster& raster,
+                     Progress& progress) {
+        return section_coverage(section, kinds, raster, pool, progress);
+    }
+
     std::shared_ptr<const Coverage> poured(const design::Design& design, const FaceRequest& request,
-                                           double z_mm, std::uint64_t layers, Progress& progress) {
-        const auto key = ContentKey().add("poured").add(layers).add(request.px_per_mm).value();
+                                           double z_mm, Progress& progress) {
+        const auto key = ContentKey()
+                             .add("poured")
+                             .add(section_key(design, z_mm, request.resolution))
+                             .add(request.px_per_mm)
+                             .value();
         return coverages.get(key, [&] {
-            return weighed(poured_coverage(LayerStack(design, z_mm), static_cast<int>(design.portions.size()),
-                                           request.px_per_mm, pool, progress));
+            const int kinds = static_cast<int>(materials_of(design).size());
+            if (needs_section(design))
+                return weighed(section_coverage(*section(design, z_mm, request.resolution, progress), kinds,
+                                                request.px_per_mm, samples_across_as_poured, pool, progress));
+            return weighed(
+                poured_coverage(LayerStack(design, z_mm), kinds, request.px_per_mm, pool, progress));
         });
+    }
+
+    /// The portion at a point before the last group of strokes.
+    PortionAt portions_at(const design::Design& design, const FaceRequest& request, Progress& progress) {
+        const double z_mm = design::bar_face_z_mm(design, request.bar);
+        if (needs_section(design))
+            return [laid = section(design, z_mm, request.resolution, progress)](Vec2 point_mm) {
+                return laid->at(point_mm).material;
+            };
+        return [laid = std::make_shared<const LayerStack>(design, z_mm)](Vec2 point_mm) {
+            return laid->portion_at(point_mm);
+        };
     }
 
     static std::pair<std::shared_ptr<const Coverage>, std::size_t> weighed(Coverage coverage) {
@@ -200,19 +216,24 @@ std::shared_ptr<const flow::FlowMap> FaceMaker::flow_map(const design::Design& d
     return store_->map(design, resolution, progress);
 }
 
+std::shared_ptr<const Section> FaceMaker::section(const design::Design& design, int bar,
+                                                  const flow::Resolution& resolution, Progress& progress) {
+    design::validate(design);
+    return store_->section(design, design::bar_face_z_mm(design, bar), resolution, progress);
+}
+
 Face FaceMaker::make(const design::Design& design, const FaceRequest& request, Progress& progress) {
     design::validate(design);
     design::validate(design, library());
     check_request(design, request);
     Face face;
     const double z_mm = design::bar_face_z_mm(design, request.bar);
-    const std::uint64_t layers = layers_key(design, z_mm);
-    if (request.stage == Stage::poured || design.strokes.empty()) {
-        face.coverage = store_->poured(design, request, z_mm, layers, progress);
+    if (request.stage == Stage::poured || design::flow_strokes_of(design).empty()) {
+        face.coverage = store_->poured(design, request, z_mm, progress);
     } else {
         const auto map = store_->map(design, request.resolution, progress);
         face.solve = map->report();
-        face.coverage = store_->drawn(design, request, z_mm, layers, *map, progress);
+        face.coverage = store_->drawn(design, request, z_mm, *map, progress);
     }
     const std::uint64_t colours = colours_key(design, library());
     face.colours = *store_->colours.get(colours, [&] {
@@ -234,10 +255,9 @@ FaceMeasures FaceMaker::measure(const design::Design& design, const FaceRequest&
     const auto box = design::box_of(design);
     const double scale =
         std::min(measuring_px_per_mm, std::sqrt(most_pixels_in_a_raster / (box.width_mm * box.height_mm)));
-    const LayerStack stack(design, design::bar_face_z_mm(design, request.bar));
     const int portions = static_cast<int>(design.portions.size());
-    const PortionAt portion_at = [&](Vec2 point_mm) { return stack.portion_at(point_mm); };
-    const bool drawn = request.stage == Stage::drawn && !design.strokes.empty();
+    const PortionAt portion_at = store_->portions_at(design, request, progress);
+    const bool drawn = request.stage == Stage::drawn && !design::flow_strokes_of(design).empty();
     WorkerPool& pool = store_->pool;
     const PortionLattice poured =
         poured_lattice(box, scale, drawn ? 1 : points_a_pixel, portions, portion_at, pool);

@@ -14,9 +14,12 @@
 #include "picture/coverage.h"
 #include "picture/image.h"
 #include "picture/measures.h"
+#include "picture/section.h"
 
 namespace foreslice::picture {
 
+/// `poured`: before the strokes that are drawn when everything is poured; earlier ones are part of the
+/// pouring.
 enum class Stage { poured, drawn };
 
 inline constexpr double least_px_per_mm = 0.5, most_px_per_mm = 60;
@@ -41,7 +44,7 @@ struct DoseNote {
 struct Face {
     Image image;
     std::shared_ptr<const Coverage> coverage;
-    std::vector<colour::PortionColour> colours;  ///< a portion
+    std::vector<colour::PortionColour> colours;  ///< a material: the portions first
     std::vector<std::vector<DoseNote>> doses;    ///< a portion: colourants, then the white; no zero doses
     flow::SolveReport solve;
 };
@@ -58,8 +61,12 @@ class FaceMaker {
     /// Measures of the face that make() draws, taken at `measuring_px_per_mm` whatever the request's scale
     /// (less for moulds so large that this would need more than 3 million pixels). Throws as make() does.
     FaceMeasures measure(const design::Design& design, const FaceRequest& request, Progress& progress);
+    /// The flow of the strokes that are drawn when everything is poured.
     std::shared_ptr<const flow::FlowMap> flow_map(const design::Design& design,
                                                   const flow::Resolution& resolution, Progress& progress);
+    /// What lies where at the front face of a bar (1-based, not checked) before those strokes.
+    std::shared_ptr<const Section> section(const design::Design& design, int bar,
+                                           const flow::Resolution& resolution, Progress& progress);
     const colour::ColourantLibrary& library() const;
 
   private:

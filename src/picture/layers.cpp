@@ -3,38 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
-#include "foundation/random.h"
+#include "picture/surface.h"
+#include "picture/waves.h"
 
 namespace foreslice::picture {
-namespace {
-
-constexpr double column_step_mm = 0.5;
-constexpr double wave_length_across_mm = 25;
-constexpr double wave_length_along_mm = 60;
-
-int portion_index(const design::Design& design, const std::string& id) {
-    const auto found = std::find_if(design.portions.begin(), design.portions.end(),
-                                    [&](const design::Portion& portion) { return portion.id == id; });
-    return found == design.portions.end() ? 0 : static_cast<int>(found - design.portions.begin());
-}
-
-std::vector<double> wave(const design::Design& design, std::size_t pour, std::size_t columns, double step_mm,
-                         double z_mm) {
-    const std::uint64_t seed = mixed_bits(mixed_bits(design.seed) + pour);
-    std::vector<double> height_mm(columns);
-    for (std::size_t column = 0; column < columns; ++column)
-        height_mm[column] =
-            design.pours[pour].unevenness_mm * smooth_field(seed, static_cast<double>(column) * step_mm, z_mm,
-                                                            wave_length_across_mm, wave_length_along_mm);
-    return height_mm;
-}
-
-}  // namespace
-
 LayerStack::LayerStack(const design::Design& design, double z_mm)
     : width_mm_(design::box_of(design).width_mm), height_mm_(design::box_of(design).height_mm) {
     const std::size_t layers = std::max<std::size_t>(1, design.pours.size());
-    columns_ = static_cast<std::size_t>(std::ceil(width_mm_ / column_step_mm)) + 1;
+    columns_ = Surface::columns_over(width_mm_);
     columns_per_mm_ = static_cast<double>(columns_ - 1) / width_mm_;
     portion_.assign(layers, 0);
     pour_.assign(layers, 0);
@@ -42,13 +18,15 @@ LayerStack::LayerStack(const design::Design& design, double z_mm)
 
     const auto areas_mm2 = design::pour_areas_mm2(design);
     double poured_mm2 = 0;
+    Surface edge = Surface::flat(width_mm_, 0);
     for (std::size_t layer = 0; layer < design.pours.size(); ++layer) {
         portion_[layer] = portion_index(design, design.pours[layer].portion);
         pour_[layer] = static_cast<int>(layer);
         poured_mm2 += areas_mm2[layer];
-        if (layer + 1 < layers)
-            lay(static_cast<int>(layer), poured_mm2,
-                wave(design, layer, columns_, 1 / columns_per_mm_, z_mm));
+        if (layer + 1 == layers) break;
+        edge = laid_on(edge, poured_mm2, wave_mm(design, layer, columns_, z_mm), height_mm_);
+        for (std::size_t column = 0; column < columns_; ++column)
+            top(column, layer) = edge.heights_mm()[column];
     }
     for (std::size_t i = layers; i < top_mm_.size(); ++i)
         steepest_slope_ =
@@ -57,32 +35,6 @@ LayerStack::LayerStack(const design::Design& design, double z_mm)
 
 double LayerStack::weight_mm(std::size_t column) const {
     return (column == 0 || column + 1 == columns_ ? 0.5 : 1.0) / columns_per_mm_;
-}
-
-// The edge is clamp(level + wave, edge below, rest level). The area under it grows with the level and is
-// piecewise straight, so Newton's method inside a shrinking bracket lands on the level to round-off.
-void LayerStack::lay(int layer_number, double area_below_top_mm2, const std::vector<double>& wave_mm) {
-    const auto layer = static_cast<std::size_t>(layer_number);
-    const auto floor_mm = [&](std::size_t column) { return layer == 0 ? 0.0 : top(column, layer - 1); };
-    const auto [lowest, highest] = std::minmax_element(wave_mm.begin(), wave_mm.end());
-    double low = -*highest, high = height_mm_ - *lowest;
-    double level = area_below_top_mm2 / width_mm_;
-    for (int step = 0; step < 200; ++step) {
-        double area = 0, slope = 0;
-        for (std::size_t column = 0; column < columns_; ++column) {
-            const double free = level + wave_mm[column];
-            const double below = floor_mm(column);
-            area += weight_mm(column) * std::clamp(free, below, height_mm_);
-            if (free > below && free < height_mm_) slope += weight_mm(column);
-        }
-        const double missing = area_below_top_mm2 - area;
-        if (std::abs(missing) < 1e-12 * width_mm_ * height_mm_) break;
-        (missing > 0 ? low : high) = level;
-        const double next = slope > 0 ? level + missing / slope : low;
-        level = next > low && next < high ? next : 0.5 * (low + high);
-    }
-    for (std::size_t column = 0; column < columns_; ++column)
-        top(column, layer) = std::clamp(level + wave_mm[column], floor_mm(column), height_mm_);
 }
 
 LayerStack::Place LayerStack::place(double x_mm) const {

@@ -12,7 +12,7 @@ namespace foreslice::picture {
 /// The stack at one position along the loaf. Boundaries are heights sampled along x and straight between the
 /// samples; each layer keeps the area it was poured with, whatever its unevenness. A laid pour fills what the
 /// one below left low and never sinks into it, so a thin layer over a hump may pinch out. The last pour comes
-/// to rest level at the fill height. This is the seam for other manners of pouring.
+/// to rest level at the fill height. Other manners of pouring: section.h.
 class LayerStack {
   public:
     /// `z_mm`: position along the loaf. Same design, same z: same stack. The waves of a pour are correlated
@@ -44,7 +44,6 @@ class LayerStack {
         double share;        ///< of the way to the next column, 0..1
     };
     Place place(double x_mm) const;
-    void lay(int layer, double area_below_top_mm2, const std::vector<double>& wave_mm);
     double& top(std::size_t column, std::size_t layer) { return top_mm_[column * portion_.size() + layer]; }
     double weight_mm(std::size_t column) const;
 

@@ -114,7 +114,10 @@ Design random(std::uint64_t seed) {
     }
     add_random_pours(dice, design);
     const int strokes = dice.whole(0, 4);
-    for (int i = 0; i < strokes; ++i) design.strokes.push_back(random_stroke(dice, design.mould));
+    for (int i = 0; i < strokes; ++i) {
+        design.strokes.push_back(random_stroke(dice, design.mould));
+        if (dice.heads()) design.strokes.back().after_pours = static_cast<int>(design.pours.size());
+    }
     design.cut = {dice.between(5, 200), dice.between(0, 1500)};
     design.seed = mixed_bits(seed) >> 11U;
     return design;

@@ -34,7 +34,8 @@ Json full_document(bool with_trace_and_passes) {
         "cut": {"bar_thickness_mm": 25, "trim_mm": 5}, "seed": 3})");
     if (with_trace_and_passes) {
         document["batter"] = {{"trace", "light"}, {"density_kg_per_m3", 1016}};
-        document["strokes"] = Json::parse(R"([{"wire_diameter_mm": 6, "speed_mm_per_s": 50, "passes":
+        document["strokes"] =
+            Json::parse(R"([{"wire_diameter_mm": 6, "speed_mm_per_s": 50, "after_pours": 1, "passes":
             {"count": 7, "spacing_mm": 5, "margin_mm": 8, "floor_clearance_mm": 4, "top_clearance_mm": 8,
              "start": "left"}}])");
     } else {

@@ -1,0 +1,67 @@
+#include "picture/keys.h"
+
+#include "foundation/content_key.h"
+
+namespace foreslice::picture {
+namespace {
+
+std::uint64_t flow_key(const flow::Box& box, const batter::Rheology& rheology,
+                       const std::vector<flow::Stroke>& strokes, const flow::Resolution& resolution) {
+    ContentKey key;
+    key.add(box.width_mm).add(box.height_mm);
+    key.add(rheology.consistency_pa_sn).add(rheology.flow_index).add(rheology.yield_stress_pa);
+    key.add(resolution.cells_across).add(resolution.position_spacing_mm).add(resolution.map_tolerance_mm);
+    for (const auto& stroke : strokes) {
+        key.add(stroke.wire_diameter_mm).add(stroke.speed_mm_per_s).add(stroke.path_mm.size());
+        for (Vec2 point : stroke.path_mm) key.add(point.x).add(point.y);
+    }
+    return key.value();
+}
+
+void add_pour(ContentKey& key, const design::Pour& pour) {
+    key.add(pour.unevenness_mm);
+}
+
+}  // namespace
+
+std::uint64_t joined(std::uint64_t a, std::uint64_t b) {
+    return ContentKey().add(a).add(b).value();
+}
+
+std::uint64_t flow_key(const design::Design& design, const design::StrokeGroup& group,
+                       const flow::Resolution& resolution) {
+    return flow_key(design::box_after(design, group.pours), design.batter.rheology(), group.strokes,
+                    resolution);
+}
+
+std::uint64_t flow_key(const design::Design& design, const flow::Resolution& resolution) {
+    return flow_key(design, {design.pours.size(), design::flow_strokes_of(design)}, resolution);
+}
+
+std::uint64_t section_key(const design::Design& design, double z_mm, const flow::Resolution& resolution) {
+    ContentKey key;
+    const auto box = design::box_of(design);
+    key.add(box.width_mm).add(box.height_mm).add(design.seed).add(z_mm).add(design.portions.size());
+    const auto areas_mm2 = design::pour_areas_mm2(design);
+    for (std::size_t pour = 0; pour < design.pours.size(); ++pour) {
+        const design::Portion* portion = design::find_portion(design, design.pours[pour].portion);
+        key.add(static_cast<std::int64_t>(portion - design.portions.data())).add(areas_mm2[pour]);
+        add_pour(key, design.pours[pour]);
+    }
+    for (const auto& group : design::stroke_groups(design))
+        if (group.pours < design.pours.size()) key.add(group.pours).add(flow_key(design, group, resolution));
+    return key.value();
+}
+
+std::uint64_t colours_key(const design::Design& design, const colour::ColourantLibrary& library) {
+    ContentKey key;
+    key.add(library.key()).add(design.cut.bar_thickness_mm);
+    for (const auto& portion : design.portions) {
+        key.add(portion.doses.size());
+        for (const auto& dose : portion.doses) key.add(dose.colourant).add(dose.g_per_kg_oils);
+        key.add(portion.white.colourant).add(portion.white.g_per_kg_oils);
+    }
+    return key.value();
+}
+
+}  // namespace foreslice::picture
