@@ -30,16 +30,24 @@ std::vector<double> laplace_eigenvalues(int order, double h) {
 
 }  // namespace
 
+template <class T>
+BoxSolver::Spectral<T>::Spectral(int m, int n, const std::vector<double>& inverse)
+    : transform(n, m), inverse_eigen(inverse.begin(), inverse.end()) {
+    const auto across = sine_matrix(m), up = sine_matrix(n);
+    sine_x.assign(across.begin(), across.end());
+    sine_y.assign(up.begin(), up.end());
+}
+
 BoxSolver::BoxSolver(const Grid& grid) : grid_(grid), m_(grid.nx - 1), n_(grid.ny - 1) {
-    sine_x_ = sine_matrix(m_);
-    sine_y_ = sine_matrix(n_);
     const auto across = laplace_eigenvalues(m_, grid.hx), up = laplace_eigenvalues(n_, grid.hy);
-    inverse_eigen_.resize(static_cast<std::size_t>(m_) * n_);
+    std::vector<double> inverse_eigen(static_cast<std::size_t>(m_) * n_);
     for (int l = 0; l < n_; ++l)
         for (int k = 0; k < m_; ++k) {
             const double sum = across[static_cast<std::size_t>(k)] + up[static_cast<std::size_t>(l)];
-            inverse_eigen_[static_cast<std::size_t>(l) * m_ + k] = 1.0 / (grid.hx * grid.hy * sum * sum);
+            inverse_eigen[static_cast<std::size_t>(l) * m_ + k] = 1.0 / (grid.hx * grid.hy * sum * sum);
         }
+    exact_ = Spectral<double>(m_, n_, inverse_eigen);
+    single_ = Spectral<float>(m_, n_, inverse_eigen);
     build_green_table();
     factor_walls();
 }
@@ -58,7 +66,7 @@ void BoxSolver::build_green_table() {
             cos_y[static_cast<std::size_t>(j) * n_ + (l - 1)] = std::cos(pi * l * j / ny);
     std::vector<double> half(static_cast<std::size_t>(ny + 1) * m_);
     green_table_.resize(static_cast<std::size_t>(ny + 1) * (nx + 1));
-    dense_kernels().multiply(cos_y.data(), inverse_eigen_.data(), half.data(), ny + 1, n_, m_);
+    dense_kernels().multiply(cos_y.data(), exact_.inverse_eigen.data(), half.data(), ny + 1, n_, m_);
     dense_kernels().multiply(half.data(), cos_x.data(), green_table_.data(), ny + 1, m_, nx + 1);
     for (double& value : green_table_) value /= static_cast<double>(nx) * ny;
 }
@@ -147,106 +155,130 @@ Conditions BoxSolver::prepare(const std::vector<NodeWeights>& conditions) const 
     return out;
 }
 
-Eigen::VectorXd BoxSolver::wall_values(const std::vector<double>& spectrum) const {
-    using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
-    const Eigen::Map<const RowMajor> s(spectrum.data(), n_, m_);
-    const Eigen::Map<const Eigen::MatrixXd> sx(sine_x_.data(), m_, m_), sy(sine_y_.data(), n_, n_);
-    const Eigen::VectorXd left = sy * (s * sx.col(0)), right = sy * (s * sx.col(m_ - 1));
-    const Eigen::VectorXd floor = sx * (s.transpose() * sy.col(0));
+namespace {
+
+template <class T>
+using Matrix = Eigen::Matrix<T, Eigen::Dynamic, Eigen::Dynamic>;
+template <class T>
+using RowMajor = Eigen::Matrix<T, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+template <class T>
+using Vector = Eigen::Matrix<T, Eigen::Dynamic, 1>;
+
+void multiply(const double* a, const double* b, double* c, int m, int k, int n) {
+    dense_kernels().multiply(a, b, c, m, k, n);
+}
+void multiply(const float* a, const float* b, float* c, int m, int k, int n) {
+    dense_kernels().multiply_float(a, b, c, m, k, n);
+}
+
+}  // namespace
+
+template <class T>
+Eigen::VectorXd BoxSolver::wall_values(const Spectral<T>& in, const std::vector<T>& spectrum) const {
+    const Eigen::Map<const RowMajor<T>> s(spectrum.data(), n_, m_);
+    const Eigen::Map<const Matrix<T>> sx(in.sine_x.data(), m_, m_), sy(in.sine_y.data(), n_, n_);
+    const Vector<T> left = sy * (s * sx.col(0)), right = sy * (s * sx.col(m_ - 1));
+    const Vector<T> floor = sx * (s.transpose() * sy.col(0));
     Eigen::VectorXd values(static_cast<Eigen::Index>(walls_.size()));
     for (Eigen::Index w = 0; w < values.size(); ++w) {
         const auto& node = walls_[static_cast<std::size_t>(w)];
-        values[w] = node.i == 1 ? left[node.j - 1] : node.i == m_ ? right[node.j - 1] : floor[node.i - 1];
+        values[w] = static_cast<double>(node.i == 1    ? left[node.j - 1]
+                                        : node.i == m_ ? right[node.j - 1]
+                                                       : floor[node.i - 1]);
     }
     return values;
 }
 
-Eigen::VectorXd BoxSolver::condition_values(const std::vector<double>& spectrum, const Conditions& c) const {
+template <class T>
+Eigen::VectorXd BoxSolver::condition_values(const Spectral<T>& in, const std::vector<T>& spectrum,
+                                            const Conditions& c) const {
     const int rows = c.j1 - c.j0 + 1, columns = c.i1 - c.i0 + 1;
-    std::vector<double> half(static_cast<std::size_t>(rows) * m_),
-        patch(static_cast<std::size_t>(rows) * columns);
-    dense_kernels().multiply(sine_y_.data() + static_cast<std::size_t>(c.j0 - 1) * n_, spectrum.data(),
-                             half.data(), rows, n_, m_);
-    for (int r = 0; r < rows; ++r)
-        for (int q = 0; q < columns; ++q) {
-            const double* sine = sine_x_.data() + static_cast<std::size_t>(c.i0 + q - 1) * m_;
-            const double* row = half.data() + static_cast<std::size_t>(r) * m_;
-            double sum = 0;
-            for (int k = 0; k < m_; ++k) sum += sine[k] * row[k];
-            patch[static_cast<std::size_t>(r) * columns + q] = sum;
-        }
-    return c.on_patch * Eigen::Map<const Eigen::VectorXd>(patch.data(), c.on_patch.cols());
+    std::vector<T> half(static_cast<std::size_t>(rows) * m_);
+    multiply(in.sine_y.data() + static_cast<std::size_t>(c.j0 - 1) * n_, spectrum.data(), half.data(), rows,
+             n_, m_);
+    const Eigen::Map<const RowMajor<T>> rows_of_waves(half.data(), rows, m_);
+    const Eigen::Map<const Matrix<T>> sx(in.sine_x.data(), m_, m_);
+    const RowMajor<T> patch = rows_of_waves * sx.middleCols(c.i0 - 1, columns);
+    return c.on_patch * Eigen::Map<const Vector<T>>(patch.data(), patch.size()).template cast<double>();
 }
 
-void BoxSolver::subtract_wall_loads(const Eigen::VectorXd& loads, std::vector<double>& spectrum) const {
-    Eigen::VectorXd left = Eigen::VectorXd::Zero(n_), right = Eigen::VectorXd::Zero(n_);
-    Eigen::VectorXd floor = Eigen::VectorXd::Zero(m_);
+template <class T>
+void BoxSolver::subtract_wall_loads(const Spectral<T>& in, const Eigen::VectorXd& loads,
+                                    std::vector<T>& spectrum) const {
+    Vector<T> left = Vector<T>::Zero(n_), right = Vector<T>::Zero(n_), floor = Vector<T>::Zero(m_);
     for (Eigen::Index w = 0; w < loads.size(); ++w) {
         const auto& node = walls_[static_cast<std::size_t>(w)];
+        const T load = static_cast<T>(loads[w]);
         if (node.i == 1)
-            left[node.j - 1] = loads[w];
+            left[node.j - 1] = load;
         else if (node.i == m_)
-            right[node.j - 1] = loads[w];
+            right[node.j - 1] = load;
         else
-            floor[node.i - 1] = loads[w];
+            floor[node.i - 1] = load;
     }
-    const Eigen::Map<const Eigen::MatrixXd> sx(sine_x_.data(), m_, m_), sy(sine_y_.data(), n_, n_);
-    const Eigen::VectorXd left_hat = sy * left, right_hat = sy * right, floor_hat = sx * floor;
-    for (int l = 0; l < n_; ++l)
-        for (int k = 0; k < m_; ++k)
-            spectrum[static_cast<std::size_t>(l) * m_ + k] -=
-                left_hat[l] * sx(k, 0) + right_hat[l] * sx(k, m_ - 1) + sy(l, 0) * floor_hat[k];
+    const Eigen::Map<const Matrix<T>> sx(in.sine_x.data(), m_, m_), sy(in.sine_y.data(), n_, n_);
+    const Vector<T> left_hat = sy * left, right_hat = sy * right, floor_hat = sx * floor;
+    const T* first = in.sine_x.data();
+    const T* last = first + static_cast<std::ptrdiff_t>(m_ - 1) * m_;
+    for (int l = 0; l < n_; ++l) {
+        T* out = spectrum.data() + static_cast<std::size_t>(l) * m_;
+        const T a = left_hat[l], b = right_hat[l], c = sy(l, 0);
+        for (int k = 0; k < m_; ++k) out[k] -= a * first[k] + b * last[k] + c * floor_hat[k];
+    }
 }
 
-void BoxSolver::subtract_condition_loads(const Eigen::VectorXd& loads, const Conditions& c,
-                                         std::vector<double>& spectrum) const {
-    const Eigen::VectorXd patch = c.on_patch.transpose() * loads;
+template <class T>
+void BoxSolver::subtract_condition_loads(const Spectral<T>& in, const Eigen::VectorXd& loads,
+                                         const Conditions& c, std::vector<T>& spectrum) const {
+    const Vector<T> patch = (c.on_patch.transpose() * loads).template cast<T>();
     const int rows = c.j1 - c.j0 + 1, columns = c.i1 - c.i0 + 1;
-    std::vector<double> half(static_cast<std::size_t>(rows) * m_, 0.0);
-    for (int r = 0; r < rows; ++r)
-        for (int q = 0; q < columns; ++q) {
-            const double load = patch[static_cast<Eigen::Index>(r) * columns + q];
-            const double* sine = sine_x_.data() + static_cast<std::size_t>(c.i0 + q - 1) * m_;
-            double* row = half.data() + static_cast<std::size_t>(r) * m_;
-            for (int k = 0; k < m_; ++k) row[k] += load * sine[k];
-        }
+    const Eigen::Map<const RowMajor<T>> on_patch(patch.data(), rows, columns);
+    const Eigen::Map<const Matrix<T>> sx(in.sine_x.data(), m_, m_);
+    const RowMajor<T> half = on_patch * sx.middleCols(c.i0 - 1, columns).transpose();
     for (int l = 0; l < n_; ++l) {
-        double* out = spectrum.data() + static_cast<std::size_t>(l) * m_;
+        T* out = spectrum.data() + static_cast<std::size_t>(l) * m_;
         for (int r = 0; r < rows; ++r) {
-            const double factor = sine_y_[static_cast<std::size_t>(l) * n_ + (c.j0 + r - 1)];
-            const double* row = half.data() + static_cast<std::size_t>(r) * m_;
+            const T factor = in.sine_y[static_cast<std::size_t>(l) * n_ + (c.j0 + r - 1)];
+            const T* row = half.data() + static_cast<std::ptrdiff_t>(r) * m_;
             for (int k = 0; k < m_; ++k) out[k] -= factor * row[k];
         }
     }
 }
 
 Eigen::VectorXd BoxSolver::solve(const double* load, const Conditions* conditions,
-                                 const Eigen::VectorXd& targets, double* psi, Workspace& ws) const {
-    const std::size_t size = inverse_eigen_.size();
+                                 const Eigen::VectorXd& targets, double* psi, Workspace& ws,
+                                 Precision precision) const {
+    return precision == Precision::exact ? solve_in(exact_, ws.exact, load, conditions, targets, psi)
+                                         : solve_in(single_, ws.single, load, conditions, targets, psi);
+}
+
+template <class T>
+Eigen::VectorXd BoxSolver::solve_in(const Spectral<T>& in, typename Workspace::template Tables<T>& ws,
+                                    const double* load, const Conditions* conditions,
+                                    const Eigen::VectorXd& targets, double* psi) const {
+    const std::size_t size = in.inverse_eigen.size();
     ws.a.resize(size);
     ws.b.resize(size);
-    ws.c.resize(size);
-    const auto& kernels = dense_kernels();
-    kernels.multiply(sine_y_.data(), load, ws.a.data(), n_, n_, m_);
-    kernels.multiply(ws.a.data(), sine_x_.data(), ws.b.data(), n_, m_, m_);
-    for (std::size_t k = 0; k < size; ++k) ws.a[k] = ws.b[k] * inverse_eigen_[k];
+    for (std::size_t k = 0; k < size; ++k) ws.a[k] = static_cast<T>(load[k]);
+    in.transform.apply(ws.a.data(), ws.b.data());
+    for (std::size_t k = 0; k < size; ++k) ws.a[k] = ws.b[k] * in.inverse_eigen[k];
 
     // (D^-1 + G_ww) c_w + G_wc c_c = g_w ;  G_cw c_w + G_cc c_c = g_c - target
-    Eigen::VectorXd wall = wall_values(ws.a);
+    Eigen::VectorXd wall = wall_values(in, ws.a);
     wall_factor_.matrixL().solveInPlace(wall);
     Eigen::VectorXd multipliers;
     if (conditions) {
-        multipliers = condition_values(ws.a, *conditions) - targets;
+        multipliers = condition_values(in, ws.a, *conditions) - targets;
         multipliers.noalias() -= conditions->wall_coupling.transpose() * wall;
         conditions->schur.solveInPlace(multipliers);
         wall.noalias() -= conditions->wall_coupling * multipliers;
     }
     wall_factor_.matrixU().solveInPlace(wall);
-    subtract_wall_loads(wall, ws.b);
-    if (conditions) subtract_condition_loads(multipliers, *conditions, ws.b);
-    for (std::size_t k = 0; k < size; ++k) ws.a[k] = ws.b[k] * inverse_eigen_[k];
-    kernels.multiply(sine_y_.data(), ws.a.data(), ws.b.data(), n_, n_, m_);
-    kernels.multiply(ws.b.data(), sine_x_.data(), psi, n_, m_, m_);
+    subtract_wall_loads(in, wall, ws.b);
+    if (conditions) subtract_condition_loads(in, multipliers, *conditions, ws.b);
+    for (std::size_t k = 0; k < size; ++k) ws.a[k] = ws.b[k] * in.inverse_eigen[k];
+    in.transform.apply(ws.a.data(), ws.b.data());
+    for (std::size_t k = 0; k < size; ++k) psi[k] = static_cast<double>(ws.b[k]);
     return multipliers;
 }
 

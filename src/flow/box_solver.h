@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "flow/grid.h"
+#include "flow/sine_transform.h"
 
 namespace foreslice::flow {
 
@@ -46,28 +47,55 @@ class BoxSolver {
     Conditions prepare(const std::vector<NodeWeights>& conditions) const;
 
     struct Workspace {
-        std::vector<double> a, b, c;
+        template <class T>
+        struct Tables {
+            std::vector<T> a, b;
+        };
+        Tables<double> exact;
+        Tables<float> single;
     };
+    /// `single` carries the transforms in 32 bits: psi to about 1e-6 of its greatest value, twice as fast.
+    /// Good for a step of an iteration that stops at 1e-3.
+    enum class Precision { exact, single };
     /// `load`: interior values b, (ny-1) rows of (nx-1); `psi`: the same shape, out. Returns the multipliers
     /// m of A psi + C^T m = b. Pass nullptr for no conditions.
     Eigen::VectorXd solve(const double* load, const Conditions* conditions, const Eigen::VectorXd& targets,
-                          double* psi, Workspace& workspace) const;
+                          double* psi, Workspace& workspace, Precision precision = Precision::exact) const;
 
   private:
+    /// What the transforms need, at one precision.
+    template <class T>
+    struct Spectral {
+        SineTransform<T> transform;
+        std::vector<T> sine_x, sine_y;  // m x m and n x n, symmetric and orthogonal
+        std::vector<T> inverse_eigen;   // n x m
+        Spectral() = default;
+        Spectral(int m, int n, const std::vector<double>& inverse_eigen_values);
+    };
     double green(int i, int j, int k, int l) const;  ///< simply supported Green function between two nodes
     void build_green_table();
     void factor_walls();
-    Eigen::VectorXd wall_values(const std::vector<double>& spectrum) const;
-    Eigen::VectorXd condition_values(const std::vector<double>& spectrum, const Conditions& conditions) const;
-    void subtract_wall_loads(const Eigen::VectorXd& wall_loads, std::vector<double>& spectrum) const;
-    void subtract_condition_loads(const Eigen::VectorXd& loads, const Conditions& conditions,
-                                  std::vector<double>& spectrum) const;
+    template <class T>
+    Eigen::VectorXd solve_in(const Spectral<T>& in, typename Workspace::template Tables<T>& tables,
+                             const double* load, const Conditions* conditions, const Eigen::VectorXd& targets,
+                             double* psi) const;
+    template <class T>
+    Eigen::VectorXd wall_values(const Spectral<T>& in, const std::vector<T>& spectrum) const;
+    template <class T>
+    Eigen::VectorXd condition_values(const Spectral<T>& in, const std::vector<T>& spectrum,
+                                     const Conditions& conditions) const;
+    template <class T>
+    void subtract_wall_loads(const Spectral<T>& in, const Eigen::VectorXd& wall_loads,
+                             std::vector<T>& spectrum) const;
+    template <class T>
+    void subtract_condition_loads(const Spectral<T>& in, const Eigen::VectorXd& loads,
+                                  const Conditions& conditions, std::vector<T>& spectrum) const;
 
     Grid grid_;
-    int m_ = 0, n_ = 0;                    // interior nodes across and up
-    std::vector<double> sine_x_, sine_y_;  // m x m and n x n, symmetric and orthogonal
-    std::vector<double> inverse_eigen_;    // n x m
-    std::vector<double> green_table_;      // (ny+1) x (nx+1)
+    int m_ = 0, n_ = 0;  // interior nodes across and up
+    Spectral<double> exact_;
+    Spectral<float> single_;
+    std::vector<double> green_table_;  // (ny+1) x (nx+1)
     struct WallNode {
         int i, j;
     };

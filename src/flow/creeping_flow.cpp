@@ -157,6 +157,8 @@ PositionFlow CreepingFlow::solve_viscoplastic(const Wire& wire, const WireCondit
     // The first sweep only evaluates q and the right-hand side of the state as it is (relaxation 0).
     strain_of(g, std::vector<double>(g.nodes(), 0.0), strain);
     Eigen::VectorXd multipliers;
+    const auto precision =
+        control.tolerance >= 1e-3 ? BoxSolver::Precision::single : BoxSolver::Precision::exact;
     for (int iteration = 0;; ++iteration) {
         sweep.relaxation = iteration == 0 ? 0.0 : control.relaxation;
         sweep.squared_residual = sweep.squared_strain = 0;
@@ -190,7 +192,7 @@ PositionFlow CreepingFlow::solve_viscoplastic(const Wire& wire, const WireCondit
         for (std::size_t k = 0; k < rhs.node.size(); ++k) rhs.node[k] -= lift.node[k];
         loads_of(g, rhs, load);
         multipliers = solver_->solve(load.data(), &conditions.conditions, conditions.targets, interior.data(),
-                                     workspace);
+                                     workspace, precision);
         assemble(g, interior, conditions.top_psi, flow.psi);
         strain_of(g, flow.psi, strain);
     }

@@ -42,11 +42,29 @@ struct FieldBatch {
     int stride = 0, nx = 0, ny = 0;
 };
 
+/// Velocities at points in the thin layer round the wire that the grid does not resolve (leg_flow.h).
+struct SkinBatch {
+    static constexpr int ring_places = 64;
+    int count = 0;
+    const float* x = nullptr;  ///< from the wire's centre, mm; outside the wire
+    const float* y = nullptr;
+    float* u = nullptr;  ///< out, per unit of wire travel
+    float* v = nullptr;
+    /// On the layer's outer edge, periodic cubic B-spline coefficients over the angle (ring_places + 3 each):
+    /// psi less the rigid part, and its outward slope times the layer's width.
+    const float* value = nullptr;
+    const float* slope = nullptr;
+    float radius = 0, skin = 0;  ///< of the wire; of the layer, mm
+    float direction_x = 0, direction_y = 0;
+};
+
 struct DenseKernels {
     /// c (m x n) = a (m x k) * b (k x n); all row-major and dense; c must not overlap a or b.
     void (*multiply)(const double* a, const double* b, double* c, int m, int k, int n);
+    void (*multiply_float)(const float* a, const float* b, float* c, int m, int k, int n);
     void (*split_sweep)(SplitSweep& sweep);
     void (*field_velocities)(const FieldBatch& batch);
+    void (*skin_velocities)(const SkinBatch& batch);
 };
 
 const DenseKernels& dense_kernels();

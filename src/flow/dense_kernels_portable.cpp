@@ -5,6 +5,6 @@ namespace foreslice::flow::portable {
 #include "flow/dense_kernels.inl"
 
 extern const DenseKernels kernels;
-const DenseKernels kernels{multiply, split_sweep, field_velocities};
+const DenseKernels kernels{multiply_double, multiply_float, split_sweep, field_velocities, skin_velocities};
 
 }  // namespace foreslice::flow::portable

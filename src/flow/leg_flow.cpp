@@ -13,7 +13,7 @@ namespace {
 
 constexpr double pi = 3.14159265358979323846;
 constexpr double skin_cells = 2;  // the width over which the wire's kernel smears its condition
-constexpr std::size_t ring_places = 64;
+constexpr std::size_t ring_places = SkinBatch::ring_places;
 
 // Coefficients of the periodic cubic B-spline through equally spaced values, with three repeated at the end
 // and the first shifted so that places k .. k + 3 belong to the interval k. The filter's tail is below 1e-12
@@ -148,20 +148,14 @@ double LegFlow::skin_mm(Vec2 centre) const {
 
 // A recorded field is moved along with the wire: rigidly near the wire, fading to nothing at the sides of the
 // box, so that psi stays zero there and the interpolated flow is still exactly divergence-free.
-void LegFlow::grid_velocities(double travel, const Between& near, const Vec2* points, int count,
-                              Vec2* out) const {
+void LegFlow::grid_velocities(double travel, const Between& near, Group& group) const {
     const Vec2 centre = start_ + travel * direction_;
     FieldBatch batch;
-    std::array<float, FieldBatch::most> x, y, u, v;
-    for (int k = 0; k < count; ++k) {
-        x[static_cast<std::size_t>(k)] = static_cast<float>(points[k].x);
-        y[static_cast<std::size_t>(k)] = static_cast<float>(points[k].y);
-    }
-    batch.count = count;
-    batch.x = x.data();
-    batch.y = y.data();
-    batch.u = u.data();
-    batch.v = v.data();
+    batch.count = group.count;
+    batch.x = group.x.data();
+    batch.y = group.y.data();
+    batch.u = group.u.data();
+    batch.v = group.v.data();
     batch.width = static_cast<float>(box_.width_mm);
     batch.height = static_cast<float>(box_.height_mm);
     batch.nx = grid_.nx;
@@ -183,9 +177,39 @@ void LegFlow::grid_velocities(double travel, const Between& near, const Vec2* po
         batch.shift_y[k] = static_cast<float>(behind * direction_.y);
     }
     dense_kernels().field_velocities(batch);
-    for (int k = 0; k < count; ++k)
-        out[k] = {static_cast<double>(u[static_cast<std::size_t>(k)]),
-                  static_cast<double>(v[static_cast<std::size_t>(k)])};
+}
+
+// The group's places are relative to the wire's centre.
+void LegFlow::skin_velocities(const Between& near, double skin, Group& group) const {
+    const auto& first = *near.record[0];
+    const auto& second = *near.record[1];
+    if (first.ring_value.empty() || second.ring_value.empty()) {
+        for (std::size_t k = 0; k < static_cast<std::size_t>(group.count); ++k) {
+            const Vec2 velocity = velocity_in_skin(near, {group.x[k], group.y[k]}, skin);
+            group.u[k] = static_cast<float>(velocity.x);
+            group.v[k] = static_cast<float>(velocity.y);
+        }
+        return;
+    }
+    std::array<float, SkinBatch::ring_places + 3> value, slope;
+    const auto share0 = static_cast<float>(near.share[0]), share1 = static_cast<float>(near.share[1]);
+    for (std::size_t k = 0; k < value.size(); ++k) {
+        value[k] = share0 * first.ring_value[k] + share1 * second.ring_value[k];
+        slope[k] = share0 * first.ring_slope[k] + share1 * second.ring_slope[k];
+    }
+    SkinBatch batch;
+    batch.count = group.count;
+    batch.x = group.x.data();
+    batch.y = group.y.data();
+    batch.u = group.u.data();
+    batch.v = group.v.data();
+    batch.value = value.data();
+    batch.slope = slope.data();
+    batch.radius = static_cast<float>(radius_mm_);
+    batch.skin = static_cast<float>(skin);
+    batch.direction_x = static_cast<float>(direction_.x);
+    batch.direction_y = static_cast<float>(direction_.y);
+    dense_kernels().skin_velocities(batch);
 }
 
 void LegFlow::velocities(double travel, const Vec2* points, int count, Vec2* out) const {
@@ -194,34 +218,32 @@ void LegFlow::velocities(double travel, const Vec2* points, int count, Vec2* out
     const bool wet = !near.record[0]->field.zero() && !near.record[1]->field.zero();
     const double skin = skin_mm(centre), inner = wet ? radius_mm_ * radius_mm_ : 0;
     const double outer = wet && skin > 0.1 * cell_mm_ ? (radius_mm_ + skin) * (radius_mm_ + skin) : 0;
-    enum class Where : std::uint8_t { wire, near_wire, grid };
-    std::array<Where, FieldBatch::most> where;
-    bool any_on_grid = false;
+    const bool near_top = centre.y + radius_mm_ + skin > box_.height_mm;
+    Group grid, ring;
     for (int k = 0; k < count; ++k) {
         const Vec2 from_wire = points[k] - centre;
         const double distance2 = dot(from_wire, from_wire);
-        const bool in_skin =
-            distance2 < outer &&
-            centre.y + (radius_mm_ + skin) * from_wire.y / std::sqrt(distance2) < box_.height_mm;
-        const Where place = distance2 < inner ? Where::wire : in_skin ? Where::near_wire : Where::grid;
-        where[static_cast<std::size_t>(k)] = place;
-        any_on_grid = any_on_grid || place == Where::grid;
+        if (distance2 < inner)
+            out[k] = direction_;
+        else if (distance2 < outer &&
+                 (!near_top ||
+                  centre.y + (radius_mm_ + skin) * from_wire.y / std::sqrt(distance2) < box_.height_mm))
+            ring.add(k, from_wire);
+        else
+            grid.add(k, points[k]);
     }
-    if (any_on_grid) grid_velocities(travel, near, points, count, out);
+    if (grid.count > 0) grid_velocities(travel, near, grid);
+    if (ring.count > 0) skin_velocities(near, skin, ring);
+    grid.spread(out);
+    ring.spread(out);
     // The level rises while the wire sinks in. Heights here are shares of the level, so that the top stays
     // the top.
     const double level_rate =
         (near.share[0] * near.record[0]->level_rate + near.share[1] * near.record[1]->level_rate) /
         box_.height_mm;
-    for (int k = 0; k < count; ++k) {
-        const Where place = where[static_cast<std::size_t>(k)];
-        if (place == Where::wire) {
-            out[k] = direction_;
-            continue;
-        }
-        if (place == Where::near_wire) out[k] = velocity_in_skin(near, points[k] - centre, skin);
-        out[k].y -= level_rate * points[k].y;
-    }
+    if (level_rate == 0) return;
+    for (int k = 0; k < count; ++k)
+        if (dot(points[k] - centre, points[k] - centre) >= inner) out[k].y -= level_rate * points[k].y;
 }
 
 LegFlow::Edge LegFlow::edge_from_field(const Record& record, Vec2 radial, double skin) const {
@@ -252,46 +274,19 @@ void LegFlow::tabulate_ring(Record& record) const {
     record.ring_slope = periodic_spline(slope);
 }
 
-LegFlow::Edge LegFlow::edge_from_rings(const Between& near, double angle) {
-    constexpr double per_radian = ring_places / (2 * pi);
-    const double place = (angle < 0 ? angle + 2 * pi : angle) * per_radian;
-    const auto k = std::min(static_cast<std::size_t>(place), ring_places - 1);
-    const double t = place - static_cast<double>(k), r = 1 - t, t2 = t * t;
-    const std::array<double, 4> w{r * r * r / 6, (3 * t2 * t - 6 * t2 + 4) / 6,
-                                  (-3 * t2 * t + 3 * t2 + 3 * t + 1) / 6, t2 * t / 6};
-    const std::array<double, 4> d{-r * r / 2, (3 * t2 - 4 * t) / 2, (-3 * t2 + 2 * t + 1) / 2, t2 / 2};
-    Edge edge;
-    for (std::size_t p = 0; p < 4; ++p) {
-        const double value = near.share[0] * static_cast<double>(near.record[0]->ring_value[k + p]) +
-                             near.share[1] * static_cast<double>(near.record[1]->ring_value[k + p]);
-        const double slope = near.share[0] * static_cast<double>(near.record[0]->ring_slope[k + p]) +
-                             near.share[1] * static_cast<double>(near.record[1]->ring_slope[k + p]);
-        edge.value += w[p] * value;
-        edge.slope += w[p] * slope;
-        edge.value_turn += d[p] * value * per_radian;
-        edge.slope_turn += d[p] * slope * per_radian;
-    }
-    return edge;
-}
-
-// Between the wire's surface (r = a) and the circle r = b where the grid takes over, psi less the rigid
-// motion is, along each ray, the cubic that is zero with zero slope on the wire and meets the grid's value
-// and slope at b. So the wire's surface is a streamline and no batter ever enters the wire, whatever the
-// grid.
+// As the kernel skin_velocities, straight from the fields: for a layer that a wall, the floor or the top
+// squeezes.
 Vec2 LegFlow::velocity_in_skin(const Between& near, Vec2 from_wire, double skin) const {
     const double r = length(from_wire);
     const Vec2 radial = (1 / r) * from_wire, tangent{-radial.y, radial.x};
     Edge edge;
-    if (!near.record[0]->ring_value.empty() && !near.record[1]->ring_value.empty())
-        edge = edge_from_rings(near, std::atan2(from_wire.y, from_wire.x));
-    else
-        for (int k = 0; k < 2; ++k) {
-            const Edge part = edge_from_field(*near.record[k], radial, skin);
-            edge.value += near.share[k] * part.value;
-            edge.value_turn += near.share[k] * part.value_turn;
-            edge.slope += near.share[k] * part.slope;
-            edge.slope_turn += near.share[k] * part.slope_turn;
-        }
+    for (int k = 0; k < 2; ++k) {
+        const Edge part = edge_from_field(*near.record[k], radial, skin);
+        edge.value += near.share[k] * part.value;
+        edge.value_turn += near.share[k] * part.value_turn;
+        edge.slope += near.share[k] * part.slope;
+        edge.slope_turn += near.share[k] * part.slope_turn;
+    }
     const double t = (r - radius_mm_) / skin;
     const double h1 = t * t * (3 - 2 * t), h2 = t * t * (t - 1);
     const double h1_rate = 6 * t * (1 - t) / skin, h2_rate = t * (3 * t - 2) / skin;

@@ -3,10 +3,12 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <vector>
 
 #include "flow/creeping_flow.h"
+#include "flow/dense_kernels.h"
 #include "flow/spline_field.h"
 #include "foundation/progress.h"
 
@@ -62,14 +64,29 @@ class LegFlow {
         const Record* record[2];
         double share[2];
     };
+    /// Those of some points that are treated alike, side by side as the kernels want them.
+    struct Group {
+        int count = 0;
+        std::array<int, FieldBatch::most> member;
+        std::array<float, FieldBatch::most> x, y, u, v;
+        void add(int index, Vec2 place) {
+            const auto k = static_cast<std::size_t>(count++);
+            member[k] = index;
+            x[k] = static_cast<float>(place.x);
+            y[k] = static_cast<float>(place.y);
+        }
+        void spread(Vec2* out) const {
+            for (std::size_t k = 0; k < static_cast<std::size_t>(count); ++k)
+                out[member[k]] = {static_cast<double>(u[k]), static_cast<double>(v[k])};
+        }
+    };
     Between between(double travel_mm) const;
     double skin_mm(Vec2 centre_mm) const;
     void tabulate_ring(Record& record) const;
     Edge edge_from_field(const Record& record, Vec2 radial, double skin_mm) const;
-    static Edge edge_from_rings(const Between& near, double angle);
     Vec2 velocity_in_skin(const Between& near, Vec2 from_wire_mm, double skin_mm) const;
-    void grid_velocities(double travel_mm, const Between& near, const Vec2* points_mm, int count,
-                         Vec2* out) const;
+    void grid_velocities(double travel_mm, const Between& near, Group& group) const;
+    void skin_velocities(const Between& near, double skin_mm, Group& group) const;
     void velocities(double travel_mm, const Vec2* points_mm, int count, Vec2* out) const;
     double step_mm(double travel_mm, const Vec2* points_mm, int count) const;
 

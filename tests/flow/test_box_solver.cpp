@@ -115,6 +115,21 @@ TEST_CASE("A solve with conditions meets them and balances their multipliers") {
     CHECK(greatest(residual) < 1e-9 * scale);
 }
 
+TEST_CASE("A solve in 32 bits agrees with the exact one to a few parts in a million") {
+    const BoxSolver solver(grid);
+    const WireConditions wire = wire_conditions(solver, {{20, 18}, 4, {3, -7}});
+    const auto load = scattered(interior_count, 5);
+    std::vector<double> exact(interior_count), single(interior_count);
+    BoxSolver::Workspace workspace;
+    solver.solve(load.data(), &wire.conditions, wire.targets, exact.data(), workspace);
+    solver.solve(load.data(), &wire.conditions, wire.targets, single.data(), workspace,
+                 BoxSolver::Precision::single);
+    double most = 0;
+    for (std::size_t k = 0; k < interior_count; ++k) most = std::max(most, std::abs(single[k] - exact[k]));
+    CHECK(most < 5e-6 * greatest(exact));
+    CHECK(most > 0);  // it did run in 32 bits
+}
+
 TEST_CASE("Every marker of a wire moves with it") {
     const BoxSolver solver(grid);
     const Wire wire{{21.3, 17.8}, 3.4, {12, -31}};

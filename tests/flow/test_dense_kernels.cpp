@@ -7,6 +7,7 @@
 
 #include "flow/dense_kernels.h"
 #include "flow/flow_samples.h"
+#include "flow/sine_transform.h"
 
 using namespace foreslice;
 using namespace foreslice::testing;
@@ -27,6 +28,8 @@ namespace {
 using foreslice::flow::DenseKernels;
 using foreslice::flow::FieldBatch;
 using foreslice::flow::SplitSweep;
+
+constexpr double pi = 3.14159265358979323846;
 
 const DenseKernels& other_build() {
 #if defined(__x86_64__)
@@ -127,6 +130,48 @@ TEST_CASE("Matrix products: right, and the same bits in both builds") {
     }
 }
 
+TEST_CASE("Matrix products in 32 bits: right, and the same bits in both builds") {
+    for (const auto& [m, k, n] : {std::array{4, 16, 16}, {60, 58, 96}, {5, 7, 3}, {13, 40, 37}}) {
+        const auto size = [](int rows, int columns) { return static_cast<std::size_t>(rows) * columns; };
+        const auto wide_a = scattered(size(m, k), 1), wide_b = scattered(size(k, n), 2);
+        const std::vector<float> a(wide_a.begin(), wide_a.end()), b(wide_b.begin(), wide_b.end());
+        std::vector<float> portable(size(m, n)), other(size(m, n));
+        foreslice::flow::portable::kernels.multiply_float(a.data(), b.data(), portable.data(), m, k, n);
+        other_build().multiply_float(a.data(), b.data(), other.data(), m, k, n);
+        CHECK(portable == other);
+        for (int i = 0; i < m; ++i)
+            for (int j = 0; j < n; ++j) {
+                double sum = 0;
+                for (int p = 0; p < k; ++p)
+                    sum += static_cast<double>(a[size(i, k) + p]) * static_cast<double>(b[size(p, n) + j]);
+                REQUIRE(std::abs(static_cast<double>(portable[size(i, n) + j]) - sum) < 1e-6 * k);
+            }
+    }
+}
+
+TEST_CASE("The sine transform agrees with its definition and undoes itself") {
+    for (const auto& [rows, columns] : {std::array{7, 8}, {8, 7}, {95, 116}, {1, 3}, {33, 47}}) {
+        const auto size = static_cast<std::size_t>(rows) * static_cast<std::size_t>(columns);
+        const auto in = scattered(size, 7);
+        std::vector<double> out(size), back(size);
+        const foreslice::flow::SineTransform<double> transform(rows, columns);
+        transform.apply(in.data(), out.data());
+        transform.apply(out.data(), back.data());
+        for (std::size_t k = 0; k < size; ++k) REQUIRE(std::abs(back[k] - in[k]) < 1e-12);
+        const double scale = 2 / std::sqrt((rows + 1.0) * (columns + 1.0));
+        for (const auto& [l, k] : {std::array{1, 1}, {rows, columns}, {(rows + 1) / 2, columns}, {rows, 2}}) {
+            if (k > columns) continue;
+            double sum = 0;
+            for (int j = 1; j <= rows; ++j)
+                for (int i = 1; i <= columns; ++i)
+                    sum += std::sin(pi * l * j / (rows + 1)) * std::sin(pi * i * k / (columns + 1)) *
+                           in[static_cast<std::size_t>((j - 1) * columns + i - 1)];
+            CHECK(out[static_cast<std::size_t>((l - 1) * columns + k - 1)] ==
+                  doctest::Approx(scale * sum).epsilon(1e-9));
+        }
+    }
+}
+
 TEST_CASE("Sweeps of the splitting method: the same bits in both builds") {
     for (const int count : {1, 3, 4, 96, 127})
         CHECK(swept(foreslice::flow::portable::kernels, count) == swept(other_build(), count));
@@ -137,5 +182,60 @@ TEST_CASE("Velocities from recorded fields: the same bits in both builds") {
         const auto portable = velocities(foreslice::flow::portable::kernels, count);
         CHECK(portable == velocities(other_build(), count));
         for (const float value : portable) CHECK(std::isfinite(value));
+    }
+}
+
+TEST_CASE("Velocities near the wire: the same bits in both builds, and those of the cubic they stand for") {
+    using foreslice::flow::SkinBatch;
+    constexpr float radius = 3, skin = 1.4F;
+    // psi less the rigid part on the outer edge: cos(angle) + 0.3 sin(2 angle), slope times width half of it.
+    // At 64 places a turn the B-spline of a wave is, to 1e-5, the wave over its mean of three neighbours.
+    std::array<float, SkinBatch::ring_places + 3> value{}, slope{};
+    for (std::size_t k = 0; k < value.size(); ++k) {
+        const double angle = 2 * pi * (static_cast<double>(k) - 1) / SkinBatch::ring_places;
+        const auto damped = [](int wave) {
+            return (2 + std::cos(2 * pi * wave / SkinBatch::ring_places)) / 3;
+        };
+        const double edge = std::cos(angle) / damped(1) + 0.3 * std::sin(2 * angle) / damped(2);
+        value[k] = static_cast<float>(edge);
+        slope[k] = static_cast<float>(0.5 * edge);
+    }
+    const auto run = [&](const DenseKernels& kernels, std::vector<float> x, std::vector<float> y) {
+        std::vector<float> out(2 * x.size());
+        SkinBatch batch;
+        batch.count = static_cast<int>(x.size());
+        batch.x = x.data();
+        batch.y = y.data();
+        batch.u = out.data();
+        batch.v = out.data() + x.size();
+        batch.value = value.data();
+        batch.slope = slope.data();
+        batch.radius = radius;
+        batch.skin = skin;
+        batch.direction_x = 0.6F;
+        batch.direction_y = -0.8F;
+        kernels.skin_velocities(batch);
+        return out;
+    };
+    std::vector<float> x, y;
+    for (int k = 0; k < 41; ++k) {
+        const double angle = 0.17 + 0.153 * k, r = 3.001 + 0.034 * k;
+        x.push_back(static_cast<float>(r * std::cos(angle)));
+        y.push_back(static_cast<float>(r * std::sin(angle)));
+    }
+    const auto got = run(foreslice::flow::portable::kernels, x, y);
+    CHECK(got == run(other_build(), x, y));
+    // psi = edge(angle) (h1 + h2 / 2) with the two cubics of h, differentiated by hand.
+    for (std::size_t k = 0; k < x.size(); ++k) {
+        const double r = std::hypot(x[k], y[k]), angle = std::atan2(y[k], x[k]), h = (r - radius) / skin;
+        const double edge = std::cos(angle) + 0.3 * std::sin(2 * angle);
+        const double turn = -std::sin(angle) + 0.6 * std::cos(2 * angle);
+        const double shape = h * h * (3 - 2 * h) + 0.5 * h * h * (h - 1);
+        const double rate = (6 * h * (1 - h) + 0.5 * h * (3 * h - 2)) / skin;
+        const double outward = turn * shape / r, around = -edge * rate;
+        CHECK(got[k] ==
+              doctest::Approx(0.6 + outward * std::cos(angle) - around * std::sin(angle)).epsilon(1e-4));
+        CHECK(got[k + x.size()] ==
+              doctest::Approx(-0.8 + outward * std::sin(angle) + around * std::cos(angle)).epsilon(1e-4));
     }
 }

