@@ -9,18 +9,21 @@
 namespace foreslice::colour {
 namespace {
 
-const std::array<Weights, band_count>& weights_of(Illuminant illuminant) {
+const std::array<Weights, band_count>& weights_of(Illuminant illuminant, Observer observer) {
+    const bool large = observer == Observer::cie1964_10deg;
     switch (illuminant) {
         case Illuminant::d50:
-            return weights_d50;
+            return large ? weights_d50_10deg : weights_d50;
         case Illuminant::a:
-            return weights_a;
+            return large ? weights_a_10deg : weights_a;
         case Illuminant::led_b3:
-            return weights_led_b3;
+            return large ? weights_led_b3_10deg : weights_led_b3;
+        case Illuminant::fl11:
+            return large ? weights_fl11_10deg : weights_fl11;
         case Illuminant::d65:
             break;
     }
-    return weights_d65;
+    return large ? weights_d65_10deg : weights_d65;
 }
 
 // CIE 15:2004 in exact form: epsilon = (6/29)^3 = 216/24389, kappa = (29/3)^3 = 24389/27.
@@ -50,20 +53,22 @@ std::string_view name_of(Illuminant illuminant) {
             return "A";
         case Illuminant::led_b3:
             return "LED-B3";
+        case Illuminant::fl11:
+            return "FL11";
         case Illuminant::d65:
             break;
     }
     return "D65";
 }
 
-Xyz white_of(Illuminant illuminant) {
+Xyz white_of(Illuminant illuminant, Observer observer) {
     Spectrum perfect{};
     perfect.fill(1);
-    return xyz_of(perfect, illuminant);
+    return xyz_of(perfect, illuminant, observer);
 }
 
-Xyz xyz_of(const Spectrum& reflectance, Illuminant illuminant) {
-    const auto& weights = weights_of(illuminant);
+Xyz xyz_of(const Spectrum& reflectance, Illuminant illuminant, Observer observer) {
+    const auto& weights = weights_of(illuminant, observer);
     Xyz sum;
     for (std::size_t i = 0; i < band_count; ++i) {
         sum.x += weights[i].x * reflectance[i];

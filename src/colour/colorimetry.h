@@ -11,8 +11,14 @@
 
 namespace foreslice::colour {
 
-enum class Illuminant { d65, d50, a, led_b3 };
+/// Daylight, print daylight, incandescent lamp, white LED, three-band fluorescent lamp of shops (CIE FL11).
+enum class Illuminant { d65, d50, a, led_b3, fl11 };
+inline constexpr std::array<Illuminant, 5> all_illuminants{Illuminant::d65, Illuminant::d50, Illuminant::a,
+                                                           Illuminant::led_b3, Illuminant::fl11};
 std::string_view name_of(Illuminant illuminant);
+
+/// Small fields (a stripe) are seen as by the first, large ones (a whole face at arm's length) by the second.
+enum class Observer { cie1931_2deg, cie1964_10deg };
 
 struct Xyz {
     double x = 0, y = 0, z = 0;
@@ -31,10 +37,10 @@ struct OkLab {
     double l = 0, a = 0, b = 0;
 };
 
-/// White of an illuminant under the CIE 1931 2-degree observer (the sums of the weights in use).
-Xyz white_of(Illuminant illuminant);
-/// Tristimulus values of a reflectance (0..1 a band) under an illuminant, CIE 1931 2-degree observer.
-Xyz xyz_of(const Spectrum& reflectance, Illuminant illuminant);
+/// White of an illuminant (the sums of the weights in use).
+Xyz white_of(Illuminant illuminant, Observer observer = Observer::cie1931_2deg);
+/// Tristimulus values of a reflectance (0..1 a band) under an illuminant.
+Xyz xyz_of(const Spectrum& reflectance, Illuminant illuminant, Observer observer = Observer::cie1931_2deg);
 Lab lab_of(const Xyz& xyz, const Xyz& white);
 Xyz xyz_of(const Lab& lab, const Xyz& white);
 

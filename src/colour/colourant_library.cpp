@@ -3,6 +3,7 @@
 #include <cmath>
 #include <cstdio>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <set>
 
 #include "colour/pigment.h"
@@ -50,6 +51,13 @@ class Node {
         const std::string path = path_ + "/" + key;
         if (found == value_.end()) throw InputError(file_, path, "is missing", "a value");
         return Node(*found, path, file_);
+    }
+
+    std::optional<Node> find(const char* key) const {
+        if (!value_.is_object()) fail("found " + shown(), "an object");
+        const auto found = value_.find(key);
+        if (found == value_.end()) return std::nullopt;
+        return Node(*found, path_ + "/" + key, file_);
     }
 
     std::vector<Node> items(std::size_t most) const {
@@ -113,6 +121,22 @@ std::string read_kind(const Node& node) {
     return kind;
 }
 
+/// What a file may leave out: it then has the struct's own values.
+void read_behaviour(const Node& node, Colourant& c) {
+    const auto number = [&](const char* key, double& value, double least, double most) {
+        if (const auto found = node.find(key)) value = found->number(least, most);
+    };
+    number("particle_density_g_per_cm3", c.particle_density_g_per_cm3, 0.2, 20);
+    number("particle_diameter_um", c.particle_diameter_um, 0, 1000);
+    number("price_per_100_g", c.price_per_100_g, 0, 1e6);
+    number("sparkle", c.sparkle, 0, 1);
+    number("fade_half_life_days", c.fade_half_life_days, 0, 1e6);
+    number("lost_in_alkali_share", c.lost_in_alkali_share, 0, 1);
+    number("turns_brown_share", c.turns_brown_share, 0, 1);
+    if (const auto found = node.find("bleeds")) c.bleeds = found->truth();
+    if (const auto found = node.find("not_soap_safe")) c.not_soap_safe = found->truth();
+}
+
 Colourant read_colourant(const Node& node) {
     Colourant c;
     c.id = read_id(node.member("id"));
@@ -120,6 +144,7 @@ Colourant read_colourant(const Node& node) {
     c.kind = read_kind(node.member("kind"));
     c.measured = node.member("measured").truth();
     c.provenance = node.member("provenance").text(1);
+    read_behaviour(node, c);
     c.gram_per_teaspoon = node.member("gram_per_teaspoon").number(0.05, 50);
     c.usual_most_g_per_kg_oils = node.member("usual_most_g_per_kg_oils").number(0.01, 1000);
     c.unit.absorption_per_mm = node.member("absorption_per_mm_for_1_g_per_kg_oils").spectrum();
@@ -190,6 +215,19 @@ std::string text_of(const Colourant& c) {
     line("provenance", text_of(c.provenance));
     line("gram_per_teaspoon", plain_number(c.gram_per_teaspoon));
     line("usual_most_g_per_kg_oils", plain_number(c.usual_most_g_per_kg_oils));
+    const Colourant usual;
+    const auto extra = [&](const char* key, double value, double otherwise) {
+        if (value != otherwise) line(key, plain_number(value));
+    };
+    extra("particle_density_g_per_cm3", c.particle_density_g_per_cm3, usual.particle_density_g_per_cm3);
+    extra("particle_diameter_um", c.particle_diameter_um, usual.particle_diameter_um);
+    extra("price_per_100_g", c.price_per_100_g, usual.price_per_100_g);
+    extra("sparkle", c.sparkle, usual.sparkle);
+    extra("fade_half_life_days", c.fade_half_life_days, usual.fade_half_life_days);
+    extra("lost_in_alkali_share", c.lost_in_alkali_share, usual.lost_in_alkali_share);
+    extra("turns_brown_share", c.turns_brown_share, usual.turns_brown_share);
+    if (c.bleeds) line("bleeds", "true");
+    if (c.not_soap_safe) line("not_soap_safe", "true");
     line("absorption_per_mm_for_1_g_per_kg_oils", list_of(c.unit.absorption_per_mm));
     line("scattering_per_mm_for_1_g_per_kg_oils", list_of(c.unit.scattering_per_mm), true);
     return out + "    }";
@@ -206,6 +244,12 @@ ColourantLibrary::ColourantLibrary(Optics base, std::string base_provenance,
     for (const Colourant& c : colourants_) {
         key.add(c.id).add(c.name).add(c.kind).add(c.measured);
         key.add(c.gram_per_teaspoon).add(c.usual_most_g_per_kg_oils);
+        key.add(c.particle_density_g_per_cm3)
+            .add(c.particle_diameter_um)
+            .add(c.price_per_100_g)
+            .add(c.sparkle);
+        key.add(c.fade_half_life_days).add(c.lost_in_alkali_share).add(c.turns_brown_share);
+        key.add(c.bleeds).add(c.not_soap_safe);
         add(key, c.unit);
     }
     key_ = key.value();

@@ -20,8 +20,8 @@ struct Optics {
 };
 
 /// What a colourant may be; warnings and lists go by it.
-inline constexpr std::array<std::string_view, 7> colourant_kinds{"white",  "oxide", "ultramarine", "clay",
-                                                                 "carbon", "mica",  "other"};
+inline constexpr std::array<std::string_view, 10> colourant_kinds{
+    "white", "oxide", "ultramarine", "clay", "carbon", "mica", "dye", "lake", "botanical", "other"};
 
 /// One thing that tints. Unit optics are what 1 g per kg of oils adds to the base.
 struct Colourant {
@@ -33,6 +33,15 @@ struct Colourant {
     double usual_most_g_per_kg_oils = 20;  ///< above this a warning is due; common practice
     std::string provenance;  ///< where the spectra and the strength come from, and how sure they are
     bool measured = false;   ///< false: fitted or estimated
+    double particle_density_g_per_cm3 = 2.7;  ///< of the solid, not of the heap; for drops of a dispersion
+    double particle_diameter_um = 0;          ///< above 0: particles that scatter less when crowded (whites)
+    double price_per_100_g = 0;               ///< in the maker's own money; 0: not known
+    double sparkle = 0;                       ///< 0..1, lustre of an effect pigment; shows on the top only
+    double fade_half_life_days = 0;           ///< of its absorption in a curing bar kept in a room; 0: lasts
+    double lost_in_alkali_share = 0;          ///< 0..1, of its absorption, within the first days
+    double turns_brown_share = 0;             ///< 0..1, of what is lost, that comes back as a brown
+    bool bleeds = false;                      ///< dissolves: its edges wander into the neighbours
+    bool not_soap_safe = false;               ///< known to be destroyed by lye or not meant for skin
 };
 
 class ColourantLibrary {
@@ -94,11 +103,21 @@ double transmittance_finite(double absorption_per_mm, double scattering_per_mm, 
 double saunderson(double internal_reflectance, const Surface& surface);
 double saunderson_inverse(double measured_reflectance, const Surface& surface);
 
-/// K and S of base plus doses: additive in the dose (Duncan 1940).
+/// Share of the scattering that crowded particles keep: 10^-(10^(0.25 - 3.83 c / lambda)), with c the clear
+/// distance between neighbours and lambda the wavelength in the medium. H. C. Hottel, A. F. Sarofim, W. H.
+/// Dalzell, I. A. Vasalos: Optical properties of coatings: effect of pigment concentration. AIAA J. 9(10),
+/// 1971 (from memory). Beyond the dose at which more would scatter less, the scattering stays where it was.
+/// One at the doses of soap, about a half at 200 g of titanium dioxide per kg of oils.
+double crowding_factor(const Colourant& colourant, double g_per_kg_oils, int lambda_nm);
+
+/// K and S of base plus doses: additive in the dose (Duncan 1940), but for whites that crowd.
 Optics mixed(const Optics& base, const std::vector<Dose>& doses);
 /// What a bar lies on, as seen from inside it: a light grey board. Only shows through when the bar scatters
 /// little; a 25 mm bar of the plain base over black differs from one over this by less than 0.5 in L*.
 inline constexpr double bar_backing_reflectance = 0.6;
+
+/// What this reflectance looks like.
+PortionColour colour_of_reflectance(const Spectrum& reflectance);
 
 /// Colour of a bar `thickness_mm` thick of this material over `bar_backing_reflectance`.
 PortionColour colour_of(const Optics& optics, const Surface& surface = {}, double thickness_mm = 25);

@@ -10,6 +10,8 @@
 #include <vector>
 
 #include "batter/rheology.h"
+#include "colour/ageing.h"
+#include "colour/dose_units.h"
 #include "flow/flow.h"
 #include "foundation/vec2.h"
 
@@ -32,9 +34,18 @@ struct Batter {
     batter::Rheology rheology() const { return trace ? batter::rheology_of(*trace) : explicit_rheology; }
 };
 
+/// An amount in another unit than grams per kg of oils.
+struct StatedDose {
+    colour::DoseUnit unit = colour::DoseUnit::g_per_kg_batter;
+    double amount = 0;  ///< >= 0, comes to at most 200 g per kg of oils
+    friend bool operator==(const StatedDose&, const StatedDose&) = default;
+};
+
 struct ColourantDose {
-    std::string colourant;     ///< id in the colourant library
-    double g_per_kg_oils = 0;  ///< 0..200, per kg of the oils in this portion
+    std::string colourant;               ///< id in the colourant library
+    double g_per_kg_oils = 0;            ///< 0..200, per kg of the oils in this portion; 0 when `stated`
+    std::optional<StatedDose> stated{};  ///< counts instead; g_per_kg_oils_of() in tint.h gives the grams
+    std::optional<colour::Dispersion> dispersion{};  ///< empty: not said
     friend bool operator==(const ColourantDose&, const ColourantDose&) = default;
 };
 
@@ -45,6 +56,17 @@ struct Portion {
     std::vector<ColourantDose> doses;
     ColourantDose white{"titanium-dioxide", 0};
     friend bool operator==(const Portion&, const Portion&) = default;
+};
+
+/// What colours the plain bar. Without it: the colourant library's own base.
+struct Base {
+    std::vector<colour::OilShare> oils;  ///< empty, or shares that add up to 100 %
+    double superfat_percent = 5;         ///< 0..30
+    std::optional<double> lye_percent;  ///< sodium hydroxide in the lye, 20..50; empty: not said, taken as 33
+    bool gelled = false;                ///< whether the loaf goes through gel
+    double fragrance_g_per_kg_oils = 0;  ///< 0..100; what is allowed is for its supplier's documents
+    double vanillin_percent = 0;         ///< of the fragrance, 0..100
+    friend bool operator==(const Base&, const Base&) = default;
 };
 
 /// How a pour gets into the mould. One manner so far; the seam for the others.
@@ -117,13 +139,15 @@ struct Design {
     std::vector<Pour> pours;      ///< in order, the first is poured first (lowest)
     std::vector<Stroke> strokes;  ///< in order; may be empty (no wire)
     Cut cut;
+    Base base;
+    double age_days = colour::reference_age_days;  ///< at which the bars are shown, 0 (wet batter)..3650
     std::uint64_t seed = 1;                        ///< 0..2^53 - 1
     std::shared_ptr<const UnknownFields> unknown;  ///< not part of equality
 
     friend bool operator==(const Design& a, const Design& b) {
         return a.name == b.name && a.notes == b.notes && a.mould == b.mould && a.batter == b.batter &&
                a.portions == b.portions && a.pours == b.pours && a.strokes == b.strokes && a.cut == b.cut &&
-               a.seed == b.seed;
+               a.base == b.base && a.age_days == b.age_days && a.seed == b.seed;
     }
 };
 

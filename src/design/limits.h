@@ -27,6 +27,12 @@ inline constexpr Range yield_stress_pa{0, 10000};
 
 inline constexpr Range share_percent{0, 100};
 inline constexpr Range dose_g_per_kg_oils{0, 200};
+inline constexpr Range dose_g_per_kg_batter{0, 140};
+inline constexpr Range dose_percent_of_batter{0, 14};
+inline constexpr Range dose_teaspoons_per_pound_oils{0, 100};
+inline constexpr Range dose_drops_per_kg_oils{0, 20000};
+inline constexpr Range parts_of_carrier{0.2, 50};
+inline constexpr Range drops_per_ml{5, 60};
 inline constexpr Range part_percent{0.01, 100};
 inline constexpr Range unevenness_mm{0, 20};
 
@@ -40,6 +46,13 @@ inline constexpr Range floor_clearance_mm{0, 500};
 inline constexpr Range top_clearance_mm{0, 500};
 /// Either coordinate of a waypoint; the mould and the wire narrow it further.
 inline constexpr Range waypoint_mm{0, 1000};
+
+inline constexpr Range oil_percent{0, 100};
+inline constexpr Range superfat_percent{0, 30};
+inline constexpr Range lye_percent{20, 50};
+inline constexpr Range fragrance_g_per_kg_oils{0, 100};
+inline constexpr Range vanillin_percent{0, 100};
+inline constexpr Range age_days{0, 3650};
 
 inline constexpr Range bar_thickness_mm{5, 200};
 inline constexpr Range trim_mm{0, 1500};
@@ -58,6 +71,7 @@ inline constexpr double percent_slack = 0.5;
 
 inline constexpr std::size_t portions = 64;
 inline constexpr std::size_t doses = 32;  ///< in one portion
+inline constexpr std::size_t oils = 40;
 inline constexpr std::size_t pours = 500;
 inline constexpr std::size_t strokes = 200;
 inline constexpr std::size_t waypoints = 10000;  ///< in one stroke

@@ -1,5 +1,6 @@
 // From a tree of the current version to a document.
 #include "design/design_file.h"
+#include "design/internal/colour_fields.h"
 #include "design/internal/tree.h"
 #include "foundation/text_file.h"
 
@@ -58,11 +59,19 @@ Batter read_batter(const Place& place, Reading& reading) {
     return batter;
 }
 
-ColourantDose read_dose(Fields& fields) {
-    ColourantDose dose;
-    dose.colourant = fields.at("colourant", "the id of a colourant").id();
-    dose.g_per_kg_oils = fields.number("g_per_kg_oils", limits::dose_g_per_kg_oils);
-    return dose;
+void read_dispersion(ColourantDose& dose, Fields& fields, const std::string& address, Reading& reading) {
+    const auto place = fields.find("dispersion");
+    if (!place) return;
+    Fields inside(*place);
+    dose.dispersion = read_dispersion(inside);
+    reading.keep_unknown(address + "/dispersion", inside);
+}
+
+Base read_base(const Place& place, Reading& reading) {
+    Fields fields(place);
+    Base base = read_base(fields);
+    reading.keep_unknown("base", fields);
+    return base;
 }
 
 Portion read_portion(const Place& place, Addresses& addresses, Reading& reading) {
@@ -78,12 +87,15 @@ Portion read_portion(const Place& place, Addresses& addresses, Reading& reading)
         for (const Place& item : doses->items(0, limits::doses, "doses")) {
             Fields dose(item);
             portion.doses.push_back(read_dose(dose));
-            reading.keep_unknown(dose_addresses.next(portion.doses.back().colourant), dose);
+            const std::string dose_address = dose_addresses.next(portion.doses.back().colourant);
+            read_dispersion(portion.doses.back(), dose, dose_address, reading);
+            reading.keep_unknown(dose_address, dose);
         }
     }
     if (const auto white = fields.find("white")) {
         Fields dose(*white);
         portion.white = read_dose(dose);
+        read_dispersion(portion.white, dose, address + "/white", reading);
         reading.keep_unknown(address + "/white", dose);
     }
     reading.keep_unknown(address, fields);
@@ -193,6 +205,8 @@ Design design_from_tree(const Json& tree, const std::string& file) {
     if (const auto batter = fields.find("batter")) design.batter = read_batter(*batter, reading);
     read_lists(fields, design, reading);
     if (const auto cut = fields.find("cut")) design.cut = read_cut(*cut, reading);
+    if (const auto base = fields.find("base")) design.base = read_base(*base, reading);
+    design.age_days = fields.number_or("age_days", limits::age_days, design.age_days);
     if (const auto seed = fields.find("seed")) design.seed = seed->whole_number(limits::seed);
     reading.keep_unknown("", fields);
     if (!reading.unknown.by_address.empty())

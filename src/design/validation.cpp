@@ -10,6 +10,7 @@
 
 #include "design/design_file.h"
 #include "design/internal/tree.h"
+#include "design/tint.h"
 #include "foundation/error.h"
 
 namespace foreslice::design {
@@ -23,6 +24,7 @@ class Checker {
 
     void all() const {
         mould();
+        base();
         portions();
         pours();
         double path_mm = 0;
@@ -45,6 +47,26 @@ class Checker {
                  "a fill of " + plain_number(mould.fill_mm) + " mm overflows the mould of " +
                      plain_number(mould.height_mm) + " mm",
                  "5 to " + plain_number(mould.height_mm) + " (the mould's height)");
+    }
+
+    void base() const {
+        double sum = 0;
+        std::set<std::string> oils;
+        for (std::size_t i = 0; i < design_.base.oils.size(); ++i) {
+            const colour::OilShare& share = design_.base.oils[i];
+            const std::string path = path_to("/base/oils", i) + "/oil";
+            if (!colour::find_oil(share.oil)) {
+                std::string known;
+                for (const auto& oil : colour::oil_tints())
+                    known += (known.empty() ? "" : ", ") + std::string(oil.id);
+                fail(path, "there is no oil " + foreslice::quoted(share.oil), known);
+            }
+            if (!oils.insert(share.oil).second)
+                fail(path, foreslice::quoted(share.oil) + " stands twice", "every oil once");
+            sum += share.percent;
+        }
+        if (!oils.empty() && std::abs(sum - 100) > limits::percent_slack)
+            fail("/base/oils", "the oils add up to " + plain_number(sum) + " %", "99.5 to 100.5 % together");
     }
 
     void portions() const {
@@ -218,9 +240,23 @@ class Checker {
 void check_colourant(const std::string& id, const std::string& place, const colour::ColourantLibrary& library,
                      const std::string& file) {
     if (library.find(id)) return;
+    constexpr std::size_t most_named = 16;
+    const auto& all = library.colourants();
     std::string known;
-    for (const auto& colourant : library.colourants()) known += (known.empty() ? "" : ", ") + colourant.id;
+    for (std::size_t i = 0; i < std::min(all.size(), most_named); ++i)
+        known += (i == 0 ? "" : ", ") + all[i].id;
+    if (all.size() > most_named) known += " and " + std::to_string(all.size() - most_named) + " more";
     throw InputError(file, place, "the library has no colourant " + foreslice::quoted(id), known);
+}
+
+void check_dose(const ColourantDose& dose, const std::string& place, const Design& design,
+                const colour::ColourantLibrary& library, const std::string& file) {
+    check_colourant(dose.colourant, place + "/colourant", library, file);
+    const double grams = g_per_kg_oils_of(dose, design, library);
+    if (dose.stated && !limits::dose_g_per_kg_oils.holds(grams))
+        throw InputError(file, place + "/" + std::string(key_of(dose.stated->unit)),
+                         "the dose comes to " + plain_number(std::round(grams)) + " g per kg of oils",
+                         words_of(limits::dose_g_per_kg_oils) + " g per kg of oils");
 }
 
 }  // namespace
@@ -236,10 +272,9 @@ void validate(const Design& design, const colour::ColourantLibrary& library, con
         const Portion& portion = design.portions[i];
         const std::string path = path_to("/portions", i);
         for (std::size_t k = 0; k < portion.doses.size(); ++k)
-            check_colourant(portion.doses[k].colourant, path_to(path + "/doses", k) + "/colourant", library,
-                            file_name);
-        if (portion.white.g_per_kg_oils > 0)
-            check_colourant(portion.white.colourant, path + "/white/colourant", library, file_name);
+            check_dose(portion.doses[k], path_to(path + "/doses", k), design, library, file_name);
+        if (portion.white.g_per_kg_oils > 0 || portion.white.stated)
+            check_dose(portion.white, path + "/white", design, library, file_name);
     }
 }
 

@@ -7,6 +7,8 @@
 #include "batter/rheology.h"
 #include "colour/pigment.h"
 #include "design/internal/tree.h"
+#include "design/internal/warnings_colour.h"
+#include "design/tint.h"
 #include "design/validation.h"
 #include "foundation/error.h"
 
@@ -42,6 +44,7 @@ class Watcher {
         batter();
         doses();
         rivers();
+        warn_of_colours(design_, library_, found_);
         layers();
         neighbours();
         for (std::size_t i = 0; i < design_.strokes.size(); ++i) stroke(i);
@@ -86,11 +89,13 @@ class Watcher {
 
     void dose(const Portion& portion, const ColourantDose& dose, const std::string& path) {
         const colour::Colourant* colourant = library_.find(dose.colourant);
-        if (!colourant || dose.g_per_kg_oils <= colourant->usual_most_g_per_kg_oils) return;
+        const double grams = g_per_kg_oils_of(dose, design_, library_);
+        if (!colourant || grams <= colourant->usual_most_g_per_kg_oils) return;
         const std::string most = plain_number(colourant->usual_most_g_per_kg_oils);
-        warn(path + "/g_per_kg_oils",
-             plain_number(dose.g_per_kg_oils) + " g of " + colourant->name + " per kg of oils in " +
-                 portion.name + " is above the usual most of " + most +
+        warn(path + "/" +
+                 std::string(key_of(dose.stated ? dose.stated->unit : colour::DoseUnit::g_per_kg_oils)),
+             (dose.stated ? one_decimal(grams) : plain_number(grams)) + " g of " + colourant->name +
+                 " per kg of oils in " + portion.name + " is above the usual most of " + most +
                  " g: coloured lather, thickening and brittle cuts are likely.",
              "Stay at or below " + most + " g per kg of oils, or take a stronger colourant.");
     }
@@ -98,7 +103,8 @@ class Watcher {
     void rivers() {
         double white_percent = 0;
         for (const Portion& portion : design_.portions)
-            if (portion.white.g_per_kg_oils >= much_white_g_per_kg) white_percent += portion.share_percent;
+            if (g_per_kg_oils_of(portion.white, design_, library_) >= much_white_g_per_kg)
+                white_percent += portion.share_percent;
         if (white_percent > much_white_percent)
             warn(
                 "/portions",
@@ -127,21 +133,15 @@ class Watcher {
     std::optional<colour::PortionColour> colour_of_pour(std::size_t pour) const {
         const Portion* portion = find_portion(design_, design_.pours[pour].portion);
         if (!portion) return std::nullopt;
-        std::vector<colour::Dose> doses;
-        const auto add = [&](const ColourantDose& dose) {
-            if (const auto* colourant = library_.find(dose.colourant))
-                doses.push_back({colourant, dose.g_per_kg_oils});
-        };
-        for (const ColourantDose& dose : portion->doses) add(dose);
-        add(portion->white);
-        return colour::colour_of(colour::mixed(library_.base(), doses));
+        return colour_of(*portion, design_, library_);
     }
 
     // How much denser than plain batter (kg/m3) a pour is through its white.
     double extra_density_kg_per_m3(std::size_t pour) const {
         const Portion* portion = find_portion(design_, design_.pours[pour].portion);
         const double white =
-            portion ? portion->white.g_per_kg_oils * 1e-3 * oils_per_batter : 0;  // kg per kg
+            portion ? g_per_kg_oils_of(portion->white, design_, library_) * 1e-3 * oils_per_batter
+                    : 0;  // kg per kg
         const double plain = design_.batter.density_kg_per_m3;
         return (1 + white) / (1 / plain + white / white_density_kg_per_m3) - plain;
     }

@@ -1,5 +1,6 @@
 // From a document to a tree and to text.
 #include "design/design_file.h"
+#include "design/internal/colour_fields.h"
 #include "design/internal/tree.h"
 #include "foundation/text_file.h"
 
@@ -40,10 +41,14 @@ Json tree_of_batter(const Design& design) {
     return tree;
 }
 
-Json tree_of_dose(const ColourantDose& dose) {
-    Json tree = Json::object();
-    tree["colourant"] = dose.colourant;
-    tree["g_per_kg_oils"] = json_number(dose.g_per_kg_oils);
+Json tree_of_dose(const ColourantDose& dose, const Design& design, const std::string& address) {
+    Json tree = tree_of(dose);
+    if (dose.dispersion) {
+        Json inside = tree_of(*dose.dispersion);
+        restore_unknown(inside, design, address + "/dispersion");
+        tree["dispersion"] = std::move(inside);
+    }
+    restore_unknown(tree, design, address);
     return tree;
 }
 
@@ -55,12 +60,9 @@ Json tree_of_portion(const Portion& portion, const Design& design, const std::st
     Addresses addresses(address + "/doses");
     Json& doses = tree["doses"] = Json::array();
     for (const ColourantDose& dose : portion.doses) {
-        doses.push_back(tree_of_dose(dose));
-        restore_unknown(doses.back(), design, addresses.next(dose.colourant));
+        doses.push_back(tree_of_dose(dose, design, addresses.next(dose.colourant)));
     }
-    Json white = tree_of_dose(portion.white);
-    restore_unknown(white, design, address + "/white");
-    tree["white"] = std::move(white);
+    tree["white"] = tree_of_dose(portion.white, design, address + "/white");
     restore_unknown(tree, design, address);
     return tree;
 }
@@ -133,6 +135,10 @@ Json tree_of(const Design& design) {
     cut["trim_mm"] = json_number(design.cut.trim_mm);
     restore_unknown(cut, design, "cut");
     tree["cut"] = std::move(cut);
+    Json base = tree_of(design.base);
+    restore_unknown(base, design, "base");
+    if (!base.empty()) tree["base"] = std::move(base);
+    if (design.age_days != Design{}.age_days) tree["age_days"] = json_number(design.age_days);
     tree["seed"] = design.seed;
     restore_unknown(tree, design, "");
     return tree;

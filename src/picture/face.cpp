@@ -6,6 +6,7 @@
 #include <functional>
 #include <utility>
 
+#include "design/tint.h"
 #include "design/validation.h"
 #include "foundation/content_key.h"
 #include "foundation/error.h"
@@ -52,21 +53,18 @@ std::size_t bytes_of(const flow::OriginRaster& origins) {
            sizeof(std::uint32_t) * origins.first.size();
 }
 
-/// The doses that count, colourants first, the white last.
-std::vector<colour::Dose> doses_of(const design::Portion& portion, const colour::ColourantLibrary& library) {
-    std::vector<colour::Dose> doses;
-    const auto add = [&](const design::ColourantDose& dose) {
-        if (dose.g_per_kg_oils == 0) return;
-        const colour::Colourant* colourant = library.find(dose.colourant);
-        if (!colourant)
+void require_colourants(const design::Design& design, const colour::ColourantLibrary& library) {
+    const auto require = [&](const design::Portion& portion, const design::ColourantDose& dose) {
+        const bool counts = dose.g_per_kg_oils != 0 || dose.stated;
+        if (counts && library.find(dose.colourant) == nullptr)
             throw InputError("", "portion " + foreslice::quoted(portion.id),
                              "the colourant " + foreslice::quoted(dose.colourant) + " is not in the library",
                              "");
-        doses.push_back({colourant, dose.g_per_kg_oils});
     };
-    for (const auto& dose : portion.doses) add(dose);
-    add(portion.white);
-    return doses;
+    for (const auto& portion : design.portions) {
+        for (const auto& dose : portion.doses) require(portion, dose);
+        require(portion, portion.white);
+    }
 }
 
 }  // namespace
@@ -276,20 +274,20 @@ FaceMeasures FaceMaker::measure(const design::Design& design, const FaceRequest&
 
 std::vector<colour::PortionColour> portion_colours(const design::Design& design,
                                                    const colour::ColourantLibrary& library) {
+    require_colourants(design, library);
     std::vector<colour::PortionColour> colours;
-    for (const auto& portion : design.portions) {
-        const auto optics = colour::mixed(library.base(), doses_of(portion, library));
-        colours.push_back(colour::colour_of(optics, {}, design.cut.bar_thickness_mm));
-    }
+    for (const auto& portion : design.portions)
+        colours.push_back(design::colour_of(portion, design, library));
     return colours;
 }
 
 std::vector<std::vector<DoseNote>> dose_notes(const design::Design& design,
                                               const colour::ColourantLibrary& library) {
+    require_colourants(design, library);
     std::vector<std::vector<DoseNote>> notes;
     for (const auto& portion : design.portions) {
         notes.emplace_back();
-        for (const auto& dose : doses_of(portion, library))
+        for (const auto& dose : design::doses_of(portion, design, library))
             notes.back().push_back({dose.colourant->name, dose.g_per_kg_oils,
                                     colour::teaspoons_per_pound(*dose.colourant, dose.g_per_kg_oils)});
     }

@@ -1,5 +1,6 @@
 #include "picture/keys.h"
 
+#include "design/tint.h"
 #include "foundation/content_key.h"
 
 namespace foreslice::picture {
@@ -20,6 +21,16 @@ std::uint64_t flow_key(const flow::Box& box, const batter::Rheology& rheology,
 
 void add_pour(ContentKey& key, const design::Pour& pour) {
     key.add(pour.unevenness_mm);
+}
+
+void add(ContentKey& key, const design::ColourantDose& dose, double batter_kg_per_kg_oils) {
+    key.add(dose.colourant).add(dose.g_per_kg_oils);
+    if (!dose.stated) return;
+    const auto dispersion = dose.dispersion.value_or(colour::Dispersion{});
+    key.add(std::string(key_of(dose.stated->unit))).add(dose.stated->amount).add(batter_kg_per_kg_oils);
+    key.add(std::string(name_of(dispersion.carrier)))
+        .add(dispersion.parts_of_carrier)
+        .add(dispersion.drops_per_ml);
 }
 
 }  // namespace
@@ -56,10 +67,15 @@ std::uint64_t section_key(const design::Design& design, double z_mm, const flow:
 std::uint64_t colours_key(const design::Design& design, const colour::ColourantLibrary& library) {
     ContentKey key;
     key.add(library.key()).add(design.cut.bar_thickness_mm);
+    const colour::BarState state = design::bar_state_of(design);
+    key.add(state.superfat_percent).add(state.lye_percent).add(state.gelled).add(state.age_days);
+    key.add(state.vanillin_g_per_kg_oils).add(state.oils.size());
+    for (const auto& oil : state.oils) key.add(oil.oil).add(oil.percent);
+    const double batter = design::batter_kg_per_kg_oils(design);
     for (const auto& portion : design.portions) {
         key.add(portion.doses.size());
-        for (const auto& dose : portion.doses) key.add(dose.colourant).add(dose.g_per_kg_oils);
-        key.add(portion.white.colourant).add(portion.white.g_per_kg_oils);
+        for (const auto& dose : portion.doses) add(key, dose, batter);
+        add(key, portion.white, batter);
     }
     return key.value();
 }

@@ -254,8 +254,9 @@ TEST_CASE("flow: figures in SI with the wire's own speed at the wire") {
 TEST_CASE("check: valid designs pass, risks are told with a cure") {
     const auto outcome = run({"check", demo_design("slipway")});
     CHECK(outcome.code == 0);
-    CHECK(contains(outcome.out, ": valid, 1 warning\n"));
+    CHECK(contains(outcome.out, ": valid, 2 warnings\n"));
     CHECK(contains(outcome.out, "/pours/"));
+    CHECK(contains(outcome.out, "not every one allows activated charcoal"));
     CHECK(outcome.err.empty());
 }
 

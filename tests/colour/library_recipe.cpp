@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "colour/pigment_data.h"
+#include "colour/recipe_parts.h"
 #include "colour/upsampling.h"
 
 namespace foreslice::testing {
@@ -54,6 +55,8 @@ Optics make_base() {
 }
 
 // ---- building unit optics ------------------------------------------------------------------------------
+}  // namespace
+
 Optics scaled(const RelativeOptics& relative, double factor) {
     Optics unit;
     for (std::size_t i = 0; i < band_count; ++i) {
@@ -68,12 +71,7 @@ Optics scaled_to_peak(const RelativeOptics& relative, double peak_per_mm) {
     return scaled(relative, peak_per_mm / *std::max_element(relative.k.begin(), relative.k.end()));
 }
 
-struct Part {
-    const Optics& unit;
-    double mass_share;
-};
-
-Optics blend(const std::vector<Part>& parts, double extra_scattering_per_mm = 0) {
+Optics blend(const std::vector<Part>& parts, double extra_scattering_per_mm) {
     Optics sum;
     for (std::size_t i = 0; i < band_count; ++i) {
         sum.scattering_per_mm[i] = extra_scattering_per_mm;
@@ -98,6 +96,8 @@ Optics from_aim(const Optics& base, const char* hex, double dose_g_per_kg, doubl
     }
     return unit;
 }
+
+namespace {
 
 /// Chromium(III) in oxide: two ligand-field bands near 600 and 460 nm and a floor, in wave numbers.
 Optics chromium_oxide(double peak_per_mm) {
@@ -137,6 +137,8 @@ const std::string two_swatch_source =
     "K and S by the two-swatch closed form from a measured masstone and one weighed white tint (open data "
     "set "
     "under the MIT licence, acrylic paint, 400-720 nm; below 420 and above 720 nm held constant).";
+}  // namespace
+
 const std::string artist_paint_source =
     "K and S shape from the Artist Paint Spectral Database (R. S. Berns and co-workers, Rochester Institute "
     "of "
@@ -145,6 +147,8 @@ const std::string aim_source =
     "Estimate: no open spectrum found. K from an sRGB aim by eye through a least-slope reflectance (Burns "
     "2017), "
     "one S for all wavelengths.";
+namespace {
+
 const std::string base_source =
     "Estimate: no published spectrum of plain soap was found. K from a cream aim (#f8edd4) through a "
     "least-slope "
@@ -152,13 +156,11 @@ const std::string base_source =
     "opaque. "
     "Replace both by your own bar.";
 
-struct Family {
-    const char* kind;
-    double gram_per_teaspoon, usual_most;
-};
 // Level-teaspoon masses and upper doses: common practice, no source.
 constexpr Family white_powder{"white", 4, 18}, oxide{"oxide", 4, 8}, ultramarine{"ultramarine", 3.5, 12},
     chromium{"oxide", 5, 8}, carbon{"carbon", 1.75, 10}, clay{"clay", 1.7, 30}, mica{"mica", 2.5, 20};
+
+}  // namespace
 
 Colourant make(const char* id, const char* name, const Family& family, const Optics& unit, bool measured,
                const std::string& source) {
@@ -167,9 +169,7 @@ Colourant make(const char* id, const char* name, const Family& family, const Opt
         measured};
 }
 
-struct Oxides {
-    Optics red, yellow, black, brown;
-};
+namespace {
 
 Oxides make_oxides(const std::filesystem::path& data, const Optics& base) {
     Spectrum white{};
@@ -251,6 +251,8 @@ ColourantLibrary starter_library(const std::filesystem::path& data) {
         "rose-clay", "rose clay", clay, blend({{kaolin, 0.94}, {oxides.red, 0.04}, {oxides.yellow, 0.02}}),
         false, "Computed as kaolin with 4 % red and 2 % yellow iron oxide, which are what colours it."));
     add_micas(all, oxides, blue);
+    add_more(all, data, base, {oxides, blue, kaolin, chromium_oxide(0.22)});
+    describe(all);
     return ColourantLibrary(base, base_source, std::move(all));
 }
 

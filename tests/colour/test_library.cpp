@@ -140,7 +140,7 @@ TEST_CASE("white in a deep dose: chroma of the dark first rises, then falls; of 
     // beyond the usual stands for the masstone.
     const auto ladder = [](const char* id, double dose) {
         std::vector<double> c;
-        for (double white : {0.0, 2.0, 5.0, 10.0, 20.0, 40.0, 80.0, 160.0, 320.0, 640.0, 1280.0})
+        for (double white : {0.0, 1.0, 2.0, 5.0, 10.0, 20.0, 40.0, 80.0})  // more of it crowds
             c.push_back(chroma(bar({{id, dose}, {"titanium-dioxide", white}})));
         return c;
     };

@@ -37,6 +37,11 @@ Portion random_portion(Dice& dice, int index) {
     portion.name = names[dice.whole(0, 5)];
     const int doses = dice.whole(0, 5);
     for (int k = 0; k < doses; ++k) portion.doses.push_back({colourants[k], dice.between(0, 200)});
+    if (doses > 2) {
+        portion.doses[1] = {colourants[1], 0,
+                            StatedDose{colour::DoseUnit::g_per_kg_batter, dice.between(0, 140)}};
+        portion.doses[2].dispersion = {colour::Carrier::glycerin, dice.between(0.2, 50), 20};
+    }
     portion.white = {dice.heads() ? "titanium-dioxide" : "zinc-oxide",
                      dice.heads() ? 0 : dice.between(0, 200)};
     return portion;
@@ -119,6 +124,16 @@ Design random(std::uint64_t seed) {
         if (dice.heads()) design.strokes.back().after_pours = static_cast<int>(design.pours.size());
     }
     design.cut = {dice.between(5, 200), dice.between(0, 1500)};
+    if (dice.heads()) {
+        const double olive = dice.between(10, 90);
+        design.base.oils = {{"olive", olive}, {"coconut", 100 - olive}};
+        design.base.superfat_percent = dice.between(0, 30);
+        design.base.lye_percent = dice.between(20, 50);
+        design.base.gelled = dice.heads();
+        design.base.fragrance_g_per_kg_oils = dice.between(0, 100);
+        design.base.vanillin_percent = dice.between(0, 100);
+        design.age_days = dice.between(0, 3650);
+    }
     design.seed = mixed_bits(seed) >> 11U;
     return design;
 }

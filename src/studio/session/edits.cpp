@@ -74,6 +74,12 @@ Portion portion(std::string id, std::string name, double share, std::vector<desi
     return out;
 }
 
+// Whatever unit the dose was stated in.
+void set_grams(design::ColourantDose& dose, double g_per_kg_oils) {
+    dose.g_per_kg_oils = g_per_kg_oils;
+    dose.stated.reset();
+}
+
 }  // namespace
 
 Design starter_design() {
@@ -103,13 +109,13 @@ Design with_share(Design design, std::size_t portion, double share_percent) {
 }
 
 Design with_white(Design design, std::size_t portion, double g_per_kg_oils) {
-    if (portion < design.portions.size()) design.portions[portion].white.g_per_kg_oils = g_per_kg_oils;
+    if (portion < design.portions.size()) set_grams(design.portions[portion].white, g_per_kg_oils);
     return design;
 }
 
 Design with_dose(Design design, std::size_t portion, std::size_t dose, double g_per_kg_oils) {
     if (portion < design.portions.size() && dose < design.portions[portion].doses.size())
-        design.portions[portion].doses[dose].g_per_kg_oils = g_per_kg_oils;
+        set_grams(design.portions[portion].doses[dose], g_per_kg_oils);
     return design;
 }
 

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "design/limits.h"
+#include "design/tint.h"
 #include "studio/session/edits.h"
 #include "studio/window/panels.h"
 
@@ -74,8 +75,8 @@ Edited draw_dose(const Studio& studio, const std::string& name, const design::Co
                       2,
                       "Grams for each kilogram of the oils in this portion, not in the whole batch."};
     if (colourant)
-        quantity.under = format_number(colour::teaspoons_per_pound(*colourant, dose.g_per_kg_oils), 2) +
-                         " tsp per lb of oils";
+        quantity.under =
+            format_number(colour::teaspoons_per_pound(*colourant, value), 2) + " tsp per lb of oils";
     quantity.end = removable ? Quantity::End::remove : Quantity::End::empty;
     return studio.ui.quantity(quantity, value);
 }
@@ -83,13 +84,16 @@ Edited draw_dose(const Studio& studio, const std::string& name, const design::Co
 void draw_doses(const Studio& studio, std::size_t index) {
     const auto portion = studio.session.design().portions[index];
     const std::string of = " of " + portion_name(portion);
-    double white = portion.white.g_per_kg_oils;
+    const auto grams_of = [&](const design::ColourantDose& dose) {
+        return design::g_per_kg_oils_of(dose, studio.session.design(), studio.session.library());
+    };
+    double white = grams_of(portion.white);
     const Edited whitened = draw_dose(studio, "dose:white", portion.white, false, white);
     apply(studio, whitened, with_white(studio.session.design(), index, white), "white" + of,
           "white:" + portion.id);
     for (std::size_t i = 0; i < portion.doses.size(); ++i) {
         const auto& dose = portion.doses[i];
-        double value = dose.g_per_kg_oils;
+        double value = grams_of(dose);
         const Edited edited = draw_dose(studio, "dose:" + dose.colourant, dose, true, value);
         if (edited.removed) {
             studio.session.edit(without_dose(studio.session.design(), index, i),
