@@ -1,0 +1,14 @@
+// The parts of photo files that the picture decoder leaves out. Internal to the colour room.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace foreslice::colour {
+
+/// 1..8 as EXIF counts them; 1 (upright) when the file says nothing or something impossible.
+int orientation_of(std::string_view bytes);
+/// The embedded ICC profile of a JPEG or PNG; empty when there is none or it is damaged.
+std::string profile_of(std::string_view bytes);
+
+}  // namespace foreslice::colour
