@@ -1,11 +1,15 @@
 // foreslice colours: what each portion's doses will look like, in numbers.
 #include <CLI/CLI.hpp>
+#include <algorithm>
+#include <array>
 #include <iomanip>
 #include <iostream>
 #include <nlohmann/json.hpp>
 
 #include "cli/commands.h"
 #include "cli/workplace.h"
+#include "colour/viewing.h"
+#include "design/tint.h"
 #include "picture/caption.h"
 #include "picture/face.h"
 
@@ -17,10 +21,39 @@ using Json = nlohmann::ordered_json;
 struct ColoursOptions {
     CommonOptions common;
     bool json = false;
+    std::string age;
 };
 
+constexpr std::array lamps{colour::Illuminant::d50, colour::Illuminant::a, colour::Illuminant::led_b3,
+                           colour::Illuminant::fl11};
+
+/// The likely span, other lamps and observers, other eyes, and the top.
+void add_views(Json& out, const colour::PortionColour& c, const colour::ColourBand& band,
+               const colour::BarState& state) {
+    using colour::Observer;
+    out["likely_span"] = {{"lightest", colour::hex_of(band.lightest.srgb)},
+                          {"darkest", colour::hex_of(band.darkest.srgb)},
+                          {"de00", band.spread_de00}};
+    const auto large_white = colour::white_of(colour::Illuminant::d65, Observer::cie1964_10deg);
+    const auto large = colour::lab_of(
+        colour::xyz_of(c.reflectance, colour::Illuminant::d65, Observer::cie1964_10deg), large_white);
+    out["lab_10_degree"] = {large.l, large.a, large.b};
+    for (const auto lamp : lamps)
+        out["lamps"][std::string(name_of(lamp))] = {
+            {"hex", colour::hex_of(colour::encoded(colour::seen_under(c.reflectance, lamp)))},
+            {"de00_from_d65", colour::colour_shift(c.reflectance, colour::Illuminant::d65, lamp)}};
+    for (const auto eye : colour::all_visions)
+        if (eye != colour::Vision::usual)
+            out["eyes"][std::string(name_of(eye))] =
+                colour::hex_of(colour::encoded(colour::seen_with(eye, c.linear)));
+    const auto top = colour::colour_of_reflectance(
+        colour::under_veil(c.reflectance, colour::ash_veil(state, colour::Likely::lightest)));
+    out["top_at_most_ash"] = colour::hex_of(top.srgb);
+}
+
 Json json_of(const design::Portion& portion, const colour::PortionColour& c,
-             const std::vector<picture::DoseNote>& doses) {
+             const std::vector<picture::DoseNote>& doses, const colour::ColourBand& band,
+             const colour::BarState& state) {
     Json out{{"id", portion.id}, {"name", portion.name}, {"share_percent", portion.share_percent}};
     out["doses"] = Json::array();
     for (const auto& dose : doses)
@@ -33,6 +66,7 @@ Json json_of(const design::Portion& portion, const colour::PortionColour& c,
     out["srgb"] = {c.srgb.r, c.srgb.g, c.srgb.b};
     out["hex"] = colour::hex_of(c.srgb);
     out["in_srgb_gamut"] = c.in_gamut;
+    add_views(out, c, band, state);
     return out;
 }
 
@@ -46,8 +80,19 @@ void print_spectrum(const colour::Spectrum& reflectance) {
     }
 }
 
+void print_views(const colour::PortionColour& c, const colour::ColourBand& band) {
+    if (band.spread_de00 > 0.1)
+        std::cout << "  likely between " << colour::hex_of(band.lightest.srgb) << " and "
+                  << colour::hex_of(band.darkest.srgb) << "  (dE00 " << band.spread_de00 << ")\n";
+    std::cout << "  from daylight to";
+    for (const auto lamp : lamps)
+        std::cout << (lamp == lamps.front() ? " " : ", ") << name_of(lamp) << " dE00 "
+                  << colour::colour_shift(c.reflectance, colour::Illuminant::d65, lamp);
+    std::cout << "\n";
+}
+
 void print(const design::Portion& portion, const colour::PortionColour& c,
-           const std::vector<picture::DoseNote>& doses) {
+           const std::vector<picture::DoseNote>& doses, const colour::ColourBand& band) {
     std::cout << portion.name << "  (" << picture::short_number(portion.share_percent, 4)
               << " % of the batter)\n";
     for (const auto& dose : doses)
@@ -58,21 +103,29 @@ void print(const design::Portion& portion, const colour::PortionColour& c,
     std::cout << std::fixed << std::setprecision(2) << "  XYZ   " << c.xyz.x << "  " << c.xyz.y << "  "
               << c.xyz.z << "\n  Lab   " << c.lab.l << "  " << c.lab.a << "  " << c.lab.b << "\n  sRGB  "
               << int{c.srgb.r} << " " << int{c.srgb.g} << " " << int{c.srgb.b} << "  "
-              << colour::hex_of(c.srgb) << (c.in_gamut ? "\n" : "  (outside sRGB: shown with less chroma)\n")
-              << "  reflectance, %, every 10 nm\n";
+              << colour::hex_of(c.srgb) << (c.in_gamut ? "\n" : "  (outside sRGB: shown with less chroma)\n");
+    print_views(c, band);
+    std::cout << "  reflectance, %, every 10 nm\n";
     print_spectrum(c.reflectance);
 }
 
 int show_colours(const ColoursOptions& options) {
     const auto library = library_of(options.common);
-    const auto design = opened(options.common.design, *library);
+    auto design = opened(options.common.design, *library);
+    set_age(design, options.age);
+    const auto state = design::bar_state_of(design);
+    std::vector<colour::ColourBand> bands;
+    for (const auto& portion : design.portions)
+        bands.push_back(design::colour_band_of(portion, design, *library));
     const auto colours = picture::portion_colours(design, *library);
     const auto doses = picture::dose_notes(design, *library);
     if (!options.json) {
-        std::cout << design.name << ": colours under D65, CIE 1931 2-degree observer\n";
+        std::cout << design.name << ": colours under D65, CIE 1931 2-degree observer, "
+                  << picture::short_number(design.age_days, 4) << (design.age_days == 1 ? " day" : " days")
+                  << " after pouring\n";
         for (std::size_t i = 0; i < colours.size(); ++i) {
             std::cout << "\n";
-            print(design.portions[i], colours[i], doses[i]);
+            print(design.portions[i], colours[i], doses[i], bands[i]);
         }
         return good;
     }
@@ -81,8 +134,10 @@ int show_colours(const ColoursOptions& options) {
     for (std::size_t band = 0; band < colour::band_count; ++band)
         out["lambda_nm"].push_back(colour::lambda_nm(band));
     out["portions"] = Json::array();
-    for (std::size_t i = 0; i < colours.size(); ++i)
-        out["portions"].push_back(json_of(design.portions[i], colours[i], doses[i]));
+    for (std::size_t i = 0; i < colours.size(); ++i) {
+        out["portions"].push_back(json_of(design.portions[i], colours[i], doses[i], bands[i], state));
+        out["portions"].back()["top_sparkle"] = design::top_sparkle_of(design.portions[i], design, *library);
+    }
     std::cout << out.dump(2) << "\n";
     return good;
 }
@@ -94,6 +149,7 @@ void add_colours(CLI::App& app, Work& chosen) {
     CLI::App* command = app.add_subcommand("colours", "Spectrum and colour of every portion");
     add_design(*command, options->common);
     command->add_flag("--json", options->json, "Print JSON");
+    add_age(*command, options->age);
     add_colourants(*command, options->common);
     command->footer("Example:\n  foreslice colours palettes/slipway.foreslice.json --json");
     command->final_callback([options, &chosen] { chosen = [options] { return show_colours(*options); }; });

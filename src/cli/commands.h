@@ -21,5 +21,9 @@ void add_colours(CLI::App& app, Work& chosen);
 void add_flow(CLI::App& app, Work& chosen);
 void add_check(CLI::App& app, Work& chosen);
 void add_demo(CLI::App& app, Work& chosen);
+void add_colourway(CLI::App& app, Work& chosen);
+void add_match(CLI::App& app, Work& chosen);
+void add_palette(CLI::App& app, Work& chosen);
+void add_swatch(CLI::App& app, Work& chosen);
 
 }  // namespace foreslice::cli

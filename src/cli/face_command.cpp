@@ -21,6 +21,7 @@ struct FaceOptions {
     std::filesystem::path output;
     bool plain = false;
     bool json = false;
+    std::string age;
 };
 
 using Json = nlohmann::ordered_json;
@@ -102,7 +103,8 @@ void print_json(const FaceOptions& options, const design::Design& design, const 
 
 int make_face(FaceOptions options) {
     const auto library = library_of(options.common);
-    const auto design = opened(options.common.design, *library);
+    auto design = opened(options.common.design, *library);
+    set_age(design, options.age);
     if (options.output.empty() && !options.json)
         throw InputError("", "-o", "there is nothing to do", "a picture to write (-o), --json, or both");
     if (!options.output.empty()) check_picture_name(options.output, options.common.design);
@@ -142,6 +144,7 @@ void add_face(CLI::App& app, Work& chosen) {
     command->add_flag("--json", options->json,
                       "Print the face's measures as JSON: shares, band thickness, muddy share, feathers, "
                       "symmetry, contrast. With or without a picture");
+    add_age(*command, options->age);
     add_computing(*command, options->common);
     add_colourants(*command, options->common);
     command->footer(

@@ -60,6 +60,10 @@ int main(int argc, char** argv) {
     cli::add_flow(app, work);
     cli::add_check(app, work);
     cli::add_demo(app, work);
+    cli::add_colourway(app, work);
+    cli::add_palette(app, work);
+    cli::add_match(app, work);
+    cli::add_swatch(app, work);
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {

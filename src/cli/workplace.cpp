@@ -5,6 +5,7 @@
 
 #include "cli/commands.h"
 #include "design/design_file.h"
+#include "design/limits.h"
 #include "design/validation.h"
 #include "foundation/error.h"
 #include "picture/assets.h"
@@ -68,6 +69,31 @@ void check_picture_name(const std::filesystem::path& picture, const std::filesys
     if (std::filesystem::equivalent(picture, design, error))
         throw InputError(picture.string(), "", "is the design itself and would be overwritten",
                          "another name");
+}
+
+void add_age(CLI::App& command, std::string& age) {
+    command.add_option("--age", age, "Show it after so many days, or: wet, cut (next day), 4w, 6m")
+        ->type_name("AGE");
+}
+
+void set_age(design::Design& design, const std::string& age) {
+    if (age.empty()) return;
+    for (const auto& [word, days] : {std::pair{"wet", 0.0}, {"cut", 1.0}, {"4w", 28.0}, {"6m", 180.0}})
+        if (age == word) {
+            design.age_days = days;
+            return;
+        }
+    std::size_t used = 0;
+    double days = -1;
+    try {
+        days = std::stod(age, &used);
+    } catch (const std::exception&) {
+        used = std::string::npos;
+    }
+    if (used != age.size() || !design::limits::age_days.holds(days))
+        throw InputError("", "--age", foreslice::quoted(age) + " is no age",
+                         "wet, cut, 4w, 6m or days from 0 to 3650");
+    design.age_days = days;
 }
 
 int exit_code_of(const flow::SolveReport& report, const std::string& name) {

@@ -41,4 +41,9 @@ void check_picture_name(const std::filesystem::path& picture, const std::filesys
 /// Says on standard error when a flow solve stayed short of its tolerance, and returns the exit code for it.
 int exit_code_of(const flow::SolveReport& report, const std::string& name);
 
+/// --age: days, or "wet", "cut", "4w", "6m".
+void add_age(CLI::App& command, std::string& age);
+/// Nothing for an empty text. Throws InputError for anything but the words above and 0 to 3650.
+void set_age(design::Design& design, const std::string& age);
+
 }  // namespace foreslice::cli

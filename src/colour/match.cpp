@@ -340,9 +340,10 @@ class Matcher {
         return out;
     }
 
-    /// Differences nobody sees do not count; then agreement under other lamps and thrift decide.
+    /// Differences nobody sees do not count; then agreement under other lamps, thrift and few powders decide.
     static double rank(const Recipe& recipe) {
-        return std::max(0.3, recipe.de00) + 0.1 * recipe.metamerism + 0.01 * recipe.total_g_per_kg_oils;
+        return std::max(0.3, recipe.de00) + 0.1 * recipe.metamerism + 0.01 * recipe.total_g_per_kg_oils +
+               0.05 * static_cast<double>(recipe.doses.size());
     }
 
     static void drop_repeats(std::vector<Recipe>& recipes) {

@@ -1,5 +1,7 @@
 #include "design/tint.h"
 
+#include <cmath>
+
 namespace foreslice::design {
 
 colour::BarState bar_state_of(const Design& design) {
@@ -48,6 +50,14 @@ colour::PortionColour colour_of(const Portion& portion, const Design& design,
     return colour::colour_of(
         colour::aged_mix(library.base(), bar_state_of(design), doses_of(portion, design, library)), {},
         design.cut.bar_thickness_mm);
+}
+
+double top_sparkle_of(const Portion& portion, const Design& design, const colour::ColourantLibrary& library) {
+    constexpr double full_at_g_per_kg = 6;  // about a teaspoon per pound of oils; estimate
+    double dull = 1;
+    for (const colour::Dose& dose : doses_of(portion, design, library))
+        dull *= 1 - dose.colourant->sparkle * (1 - std::exp(-dose.g_per_kg_oils / full_at_g_per_kg));
+    return 1 - dull;
 }
 
 colour::ColourBand colour_band_of(const Portion& portion, const Design& design,

@@ -28,4 +28,8 @@ colour::PortionColour colour_of(const Portion& portion, const Design& design,
 colour::ColourBand colour_band_of(const Portion& portion, const Design& design,
                                   const colour::ColourantLibrary& library);
 
+/// 0..1: how much the top of this portion glitters. Effect pigments show their lustre on the top only: cut
+/// faces of an opaque bar bury the plates (common practice, no source). Saturates with dose.
+double top_sparkle_of(const Portion& portion, const Design& design, const colour::ColourantLibrary& library);
+
 }  // namespace foreslice::design

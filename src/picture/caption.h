@@ -17,8 +17,11 @@ inline constexpr const char* grams = " g/kg";
 inline constexpr const char* teaspoons = " tsp/lb";
 inline constexpr const char* as_poured = "as poured, before the wire";
 inline constexpr const char* not_converged = "the flow did not reach its tolerance here";
-inline constexpr std::array all{legend_head, no_colourant, dose_units,   grams,
-                                teaspoons,   as_poured,    not_converged};
+inline constexpr const char* colourway_note =
+    "as a D65 screen shows it; lamps: how far the colour moves from daylight for an adapted eye, in dE00";
+inline constexpr const char* outside_srgb = "outside sRGB";
+inline constexpr std::array all{legend_head, no_colourant,  dose_units,     grams,       teaspoons,
+                                as_poured,   not_converged, colourway_note, outside_srgb};
 }  // namespace words
 
 /// A number with so many significant digits, no exponent, no trailing zeros: 0.684 -> "0.68" (2 digits).

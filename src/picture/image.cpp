@@ -8,6 +8,7 @@
 #include "foundation/error.h"
 #include "foundation/text_file.h"
 #include "picture/light.h"
+#include "picture/png_tag.h"
 
 namespace foreslice::picture {
 namespace {
@@ -75,7 +76,7 @@ std::string png_bytes(const Image& image) {
                          "a picture of " + std::to_string(w) + " x " + std::to_string(h) +
                              " px could not be packed as PNG",
                          "a smaller picture");
-    return bytes;
+    return tagged_srgb(std::move(bytes));
 }
 
 void write_png(const Image& image, const std::filesystem::path& path) {

@@ -23,7 +23,7 @@ struct Image {
 /// opaque pictures of at least 2 x 2 px.
 Image halved(const Image& image);
 
-/// The picture as the bytes of a PNG file: RGB when every pixel is opaque, else RGBA.
+/// The picture as the bytes of a PNG file, tagged as sRGB: RGB when every pixel is opaque, else RGBA.
 std::string png_bytes(const Image& image);
 /// Atomic write. Throws InputError when it cannot be written.
 void write_png(const Image& image, const std::filesystem::path& path);
