@@ -129,23 +129,34 @@ Conditions BoxSolver::prepare(const std::vector<NodeWeights>& conditions) const 
             out.on_patch(k, static_cast<Eigen::Index>(term.j - out.j0) * columns + (term.i - out.i0)) +=
                 term.weight;
 
-    const Eigen::Index patch = out.on_patch.cols();
+    // Conditions far apart leave most of their patch untouched: those nodes need no Green function.
+    constexpr Eigen::Index small_patch = 800;
+    std::vector<Eigen::Index> nodes;
+    for (Eigen::Index p = 0; p < out.on_patch.cols(); ++p)
+        if (out.on_patch.cols() <= small_patch || out.on_patch.col(p).any()) nodes.push_back(p);
+    const Eigen::MatrixXd weights = out.on_patch(Eigen::all, nodes);
+    const auto patch = static_cast<Eigen::Index>(nodes.size());
     Eigen::MatrixXd green_pp(patch, patch);
     const auto wall_count = static_cast<Eigen::Index>(walls_.size());
     Eigen::MatrixXd green_pw(patch, wall_count);
+    const auto place = [&](Eigen::Index p) {
+        const auto node = static_cast<int>(nodes[static_cast<std::size_t>(p)]);
+        return WallNode{out.i0 + node % columns, out.j0 + node / columns};
+    };
     for (Eigen::Index p = 0; p < patch; ++p) {
-        const int i = out.i0 + static_cast<int>(p) % columns, j = out.j0 + static_cast<int>(p) / columns;
-        for (Eigen::Index q = 0; q <= p; ++q)
-            green_pp(p, q) = green_pp(q, p) =
-                green(i, j, out.i0 + static_cast<int>(q) % columns, out.j0 + static_cast<int>(q) / columns);
+        const auto [i, j] = place(p);
+        for (Eigen::Index q = 0; q <= p; ++q) {
+            const auto [k, l] = place(q);
+            green_pp(p, q) = green_pp(q, p) = green(i, j, k, l);
+        }
         for (Eigen::Index w = 0; w < wall_count; ++w) {
             const auto& wall = walls_[static_cast<std::size_t>(w)];
             green_pw(p, w) = green(i, j, wall.i, wall.j);
         }
     }
-    out.wall_coupling = (out.on_patch * green_pw).transpose();
+    out.wall_coupling = (weights * green_pw).transpose();
     wall_factor_.matrixL().solveInPlace(out.wall_coupling);
-    Eigen::MatrixXd schur = out.on_patch * green_pp * out.on_patch.transpose();
+    Eigen::MatrixXd schur = weights * green_pp * weights.transpose();
     schur.noalias() -= out.wall_coupling.transpose() * out.wall_coupling;
     const double mean = schur.trace() / static_cast<double>(count);
     for (Eigen::Index k = 0; k < count; ++k)

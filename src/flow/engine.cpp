@@ -50,7 +50,9 @@ class SolvedInstant final : public Instant {
     Vec2 wire_velocity_mm_per_s() const override { return wire_.velocity_mm_per_s; }
     bool wire_in_batter() const override { return in_batter_; }
     Vec2 velocity_mm_per_s(Vec2 point) const override {
-        if (in_batter_ && length(point - wire_.centre_mm) < wire_.radius_mm) return wire_.velocity_mm_per_s;
+        const double radius = wire_.tool.radius_mm();
+        if (in_batter_ && wire_.tool.nearest(point - wire_.centre_mm).square < radius * radius)
+            return wire_.velocity_mm_per_s;
         const Vec2 gradient = field_.gradient(point);
         return {gradient.y, -gradient.x};
     }
@@ -92,7 +94,7 @@ class TabulatedFlowMap final : public FlowMap {
             for (const auto& leg : plan.legs) {
                 const double leg_length = length(leg.end_mm - leg.start_mm);
                 const Vec2 direction = (1 / leg_length) * (leg.end_mm - leg.start_mm);
-                wire = {leg.start_mm + std::clamp(travel, 0.0, leg_length) * direction, plan.radius_mm,
+                wire = {leg.start_mm + std::clamp(travel, 0.0, leg_length) * direction, plan.tool,
                         plan.speed_mm_per_s * direction};
                 if (travel <= leg_length) return std::make_unique<SolvedInstant>(flow_, wire);
                 travel -= leg_length;
@@ -123,6 +125,8 @@ std::uint64_t key_of(std::uint64_t box_key, const batter::Rheology& r, const Res
         .add(resolution.map_tolerance_mm)
         .add(run.radius_mm)
         .add(run.speed_mm_per_s);
+    if (!run.tool.one_wire())
+        for (const auto& core : run.tool.cores()) key.add(core.a.x).add(core.a.y).add(core.b.x).add(core.b.y);
     for (const auto& leg : run.legs)
         key.add(leg.start_mm.x).add(leg.start_mm.y).add(leg.end_mm.x).add(leg.end_mm.y);
     return key.value();
@@ -177,7 +181,7 @@ std::shared_ptr<Run> solve_run(const CreepingFlow& flow, const Box& box, const R
     auto run = std::make_shared<Run>();
     SplitState state;  // cold at the start of every run, so that a run's result depends on the run alone
     for (const auto& leg : plan.legs)
-        run->legs.emplace_back(flow, box, leg.start_mm, leg.end_mm, plan.radius_mm, plan.speed_mm_per_s,
+        run->legs.emplace_back(flow, box, leg.start_mm, leg.end_mm, plan.tool, plan.speed_mm_per_s,
                                resolution.position_spacing_mm, SplitControl{}, state, progress);
     return run;
 }
@@ -191,7 +195,9 @@ std::shared_ptr<const FlowMap> FlowEngine::map(const Box& box, const batter::Rhe
     check_resolution(resolution);
     const std::vector<RunPlan> plans = plan_runs(box, strokes);
     double thinnest = box.width_mm;
-    for (const auto& plan : plans) thinnest = std::min(thinnest, plan.radius_mm);
+    for (const auto& plan : plans)
+        if (plan.tool.round())
+            thinnest = std::min(thinnest, plan.radius_mm);  // a strip's drag is its width's
     const int cells = cells_for(box, thinnest, resolution.cells_across);
     const auto solver = store_->solver_for(box, cells);
     const CreepingFlow flow(solver, rheology);

@@ -23,11 +23,25 @@ struct Box {
     friend bool operator==(const Box&, const Box&) = default;
 };
 
-/// One continuous movement of a round wire that is held so that it does not turn.
+/// What is drawn through the batter: one round wire, a comb of equal wires in a level row that move together,
+/// or a flat strip with rounded edges. Held so that it does not turn.
+struct Tool {
+    enum class Kind { wire, comb, strip } kind = Kind::wire;
+    int wires = 3;            ///< of a comb, 1 to 40
+    double spacing_mm = 15;   ///< of a comb, middle to middle, at least 1.5 diameters
+    double width_mm = 20;     ///< of a strip, at least its thickness
+    double thickness_mm = 1;  ///< of a strip, >= 0.5; thinner than a grid cell acts like a cell
+    double angle_deg = 0;     ///< of a strip from the horizontal, anticlockwise, -90 to 90
+
+    friend bool operator==(const Tool&, const Tool&) = default;
+};
+
+/// One continuous movement of a tool.
 struct Stroke {
     double wire_diameter_mm = 6;
     double speed_mm_per_s = 50;
-    std::vector<Vec2> path_mm;  ///< centre of the wire; parts above the rest level are in air
+    std::vector<Vec2> path_mm;  ///< of the tool's middle; parts above the rest level are in air
+    Tool tool = {};             ///< a strip does not use the wire's diameter
 
     friend bool operator==(const Stroke&, const Stroke&) = default;
 };
@@ -52,14 +66,14 @@ struct SolveReport {
 class Instant {
   public:
     virtual ~Instant() = default;
-    virtual Vec2 wire_centre_mm() const = 0;
+    virtual Vec2 wire_centre_mm() const = 0;  ///< middle of the tool
     virtual Vec2 wire_velocity_mm_per_s() const = 0;
     virtual bool wire_in_batter() const = 0;
     /// Velocity of the batter (mm/s) at a point in the box.
     virtual Vec2 velocity_mm_per_s(Vec2 point_mm) const = 0;
     /// Stream function (mm^2/s); u = d psi/dy, v = -d psi/dx; zero on the walls and floor.
     virtual double stream_function_mm2_per_s(Vec2 point_mm) const = 0;
-    /// Force that the hand must apply to the wire, N per metre of wire.
+    /// Force that the hand must apply to the tool, N per metre of its length along the loaf.
     virtual Vec2 force_on_wire_n_per_m() const = 0;
 };
 

@@ -34,23 +34,11 @@ std::vector<float> periodic_spline(const std::array<double, ring_places>& values
     return out;
 }
 
-double gap_to_walls(const Box& box, Vec2 centre, double radius) {
-    return std::max(0.0, std::min({centre.x, box.width_mm - centre.x, centre.y}) - radius);
-}
-
-// Clear distance from the wire's surface to the nearest side of the box; 0 while it passes through the top.
-double gap_to_sides(const Box& box, Vec2 centre, double radius) {
-    return std::min(gap_to_walls(box, centre, radius),
-                    std::max(0.0, std::abs(box.height_mm - centre.y) - radius));
-}
-
-// How fast the surface beside the wire rises for each unit that the wire sinks while its disc cuts the
-// surface.
-double surface_rate(const Box& box, Vec2 centre, double radius) {
-    const double depth = box.height_mm - centre.y, square = radius * radius - depth * depth;
-    if (square <= 0) return 0;
-    const double chord = 2 * std::sqrt(square);
-    return chord / (box.width_mm - chord);
+// How fast the surface beside the tool rises for each unit that the tool sinks while it cuts the surface.
+double surface_rate(const Box& box, Vec2 centre, const ToolShape& tool) {
+    double chord = 0;
+    for (const auto& [left, right] : tool.cut_at(box.height_mm - centre.y)) chord += right - left;
+    return chord == 0 ? 0 : chord / (box.width_mm - chord);
 }
 
 // The constant by which psi on the wire differs from its rigid part: mean over a circle round the middle of
@@ -70,8 +58,22 @@ double mean_on_wire(const SplineField& field, const Box& box, Vec2 centre, doubl
 
 }  // namespace
 
-std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, double radius, double spacing,
-                                     double closest) {
+double gap_to_walls(const Box& box, Vec2 centre, const ToolShape& tool) {
+    const double radius = tool.radius_mm();
+    return std::max(0.0, std::min({centre.x - (tool.left_mm() - radius),
+                                   box.width_mm - centre.x - (tool.right_mm() - radius),
+                                   centre.y - (tool.below_mm() - radius)}) -
+                             radius);
+}
+
+double gap_to_sides(const Box& box, Vec2 centre, const ToolShape& tool) {
+    const double from_top = box.height_mm - centre.y;
+    const double gap_to_top = from_top > 0 ? from_top - tool.above_mm() : -from_top - tool.below_mm();
+    return std::min(gap_to_walls(box, centre, tool), std::max(0.0, gap_to_top));
+}
+
+std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, const ToolShape& tool,
+                                     double spacing, double closest) {
     const double total = length(end - start);
     const Vec2 direction = (1 / total) * (end - start);
     constexpr double share_of_gap = 0.35;
@@ -80,9 +82,10 @@ std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, doubl
         const double here = positions.back();
         const auto allowed = [&](double s) {
             const Vec2 centre = start + s * direction;
+            const double from_top = box.height_mm - centre.y;
             const bool in_top =
-                std::abs(box.height_mm - centre.y) < radius;  // the wetted part changes quickly
-            const double gap = in_top ? 0 : gap_to_sides(box, centre, radius);
+                from_top < tool.above_mm() && -from_top < tool.below_mm();  // the wetted part changes quickly
+            const double gap = in_top ? 0 : gap_to_sides(box, centre, tool);
             return std::clamp(share_of_gap * gap, in_top ? closest / 3 : closest, std::max(spacing, closest));
         };
         const double step = std::min(allowed(here), allowed(std::min(total, here + allowed(here))));
@@ -96,19 +99,21 @@ std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, doubl
     return positions;
 }
 
-LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end, double radius, double speed,
-                 double spacing, const SplitControl& control, SplitState& state, Progress& progress)
+LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end, const ToolShape& tool,
+                 double speed, double spacing, const SplitControl& control, SplitState& state,
+                 Progress& progress)
     : box_(box),
       grid_(flow.grid()),
       start_(start),
       length_mm_(length(end - start)),
-      radius_mm_(radius),
-      cell_mm_(flow.grid().h()) {
+      radius_mm_(tool.radius_mm()),
+      cell_mm_(flow.grid().h()),
+      tool_(tool) {
     direction_ = (1 / length_mm_) * (end - start);
     Vec2 last_centre = start;
-    for (const double travel : record_positions(box, start, end, radius, spacing, flow.grid().h())) {
+    for (const double travel : record_positions(box, start, end, tool, spacing, flow.grid().h())) {
         progress.check();
-        const Wire wire{start + travel * direction_, radius, speed * direction_};
+        const Wire wire{start + travel * direction_, tool, speed * direction_};
         const Vec2 moved = wire.centre_mm - last_centre;
         const int dx = static_cast<int>(std::lround(moved.x / flow.grid().hx));
         const int dy = static_cast<int>(std::lround(moved.y / flow.grid().hy));
@@ -119,10 +124,13 @@ LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end,
         record.travel_mm = travel;
         if (solved.in_batter) {
             record.field = SplineField(flow.grid(), solved.psi, 1 / speed);
-            record.level_rate = surface_rate(box, wire.centre_mm, radius) * -direction_.y;
-            record.on_wire = mean_on_wire(record.field, box, wire.centre_mm, radius, direction_);
+            record.level_rate = surface_rate(box, wire.centre_mm, tool) * -direction_.y;
+            for (const auto& core : tool.cores())
+                record.on_cores.push_back(
+                    mean_on_wire(record.field, box, wire.centre_mm + core.a, radius_mm_, direction_));
+            record.on_wire = record.on_cores.front();
         }
-        tabulate_ring(record);
+        if (tool_.one_wire()) tabulate_ring(record);
         records_.push_back(std::move(record));
         still_ = still_ && !solved.in_batter;
         ++report_.positions;
@@ -143,7 +151,7 @@ LegFlow::Between LegFlow::between(double travel) const {
 
 // Width of the layer round the wire that the grid does not resolve (the wire's condition is smeared over it).
 double LegFlow::skin_mm(Vec2 centre) const {
-    return std::min(skin_cells * cell_mm_, 0.5 * gap_to_walls(box_, centre, radius_mm_));
+    return std::min(skin_cells * cell_mm_, 0.5 * gap_to_walls(box_, centre, tool_));
 }
 
 // A recorded field is moved along with the wire: rigidly near the wire, fading to nothing at the sides of the
@@ -164,10 +172,10 @@ void LegFlow::grid_velocities(double travel, const Between& near, Group& group) 
     batch.per_hx = static_cast<float>(1 / grid_.hx);
     batch.per_hy = static_cast<float>(1 / grid_.hy);
     const auto zone = [](double clear) { return static_cast<float>(1 / std::max(0.5 * clear, 1e-3)); };
-    batch.inverse_low_x = zone(centre.x - radius_mm_);
-    batch.inverse_high_x = zone(box_.width_mm - centre.x - radius_mm_);
-    batch.inverse_low_y = zone(centre.y - radius_mm_);
-    batch.inverse_high_y = zone(box_.height_mm - centre.y - radius_mm_);
+    batch.inverse_low_x = zone(centre.x - tool_.left_mm());
+    batch.inverse_high_x = zone(box_.width_mm - centre.x - tool_.right_mm());
+    batch.inverse_low_y = zone(centre.y - tool_.below_mm());
+    batch.inverse_high_y = zone(box_.height_mm - centre.y - tool_.above_mm());
     for (int k = 0; k < 2; ++k) {
         if (near.record[k]->field.zero()) continue;
         const double behind = travel - near.record[k]->travel_mm;
@@ -213,6 +221,10 @@ void LegFlow::skin_velocities(const Between& near, double skin, Group& group) co
 }
 
 void LegFlow::velocities(double travel, const Vec2* points, int count, Vec2* out) const {
+    if (!tool_.one_wire()) {
+        tool_velocities(travel, points, count, out);
+        return;
+    }
     const Vec2 centre = start_ + travel * direction_;
     const Between near = between(travel);
     const bool wet = !near.record[0]->field.zero() && !near.record[1]->field.zero();
@@ -300,10 +312,10 @@ Vec2 LegFlow::velocity_in_skin(const Between& near, Vec2 from_wire, double skin)
 double LegFlow::step_mm(double travel, const Vec2* points, int count) const {
     const Vec2 centre = start_ + travel * direction_;
     double nearest2 = 1e30;
-    for (int k = 0; k < count; ++k)
-        nearest2 = std::min(nearest2, dot(points[k] - centre, points[k] - centre));
-    const double by_distance = std::max(radius_mm_ / 2, 0.4 * (std::sqrt(nearest2) - 0.5 * radius_mm_));
-    const double by_sides = 0.4 * radius_mm_ + 0.35 * gap_to_sides(box_, centre, radius_mm_);
+    for (int k = 0; k < count; ++k) nearest2 = std::min(nearest2, tool_.nearest(points[k] - centre).square);
+    const double radius = tool_.round() ? radius_mm_ : std::max(radius_mm_, 1.0);
+    const double by_distance = std::max(radius / 2, 0.4 * (std::sqrt(nearest2) - 0.5 * radius));
+    const double by_sides = 0.4 * radius + 0.35 * gap_to_sides(box_, centre, tool_);
     return std::min({by_distance, by_sides, 6.0});
 }
 
@@ -330,10 +342,9 @@ void LegFlow::trace(Vec2* points, int count, double from, double to) const {
         const Vec2 centre_before = start_ + travel * direction_, centre_after = start_ + end * direction_;
         for (int k = 0; k < count; ++k) {
             const auto n = static_cast<std::size_t>(k);
-            const Vec2 from_wire = points[k] - centre_before;
-            const bool outside = dot(from_wire, from_wire) >= radius_mm_ * radius_mm_;
+            const bool outside = tool_.nearest(points[k] - centre_before).square >= radius_mm_ * radius_mm_;
             points[k] += (ds / 6) * (k1[n] + 2.0 * k2[n] + 2.0 * k3[n] + k4[n]);
-            if (outside) points[k] = kept_out_of_wire(points[k], centre_after, radius_mm_);
+            if (outside) points[k] = tool_.kept_out(points[k], centre_after);
             points[k].x = std::clamp(points[k].x, 0.0, box_.width_mm);
             points[k].y = std::clamp(points[k].y, 0.0, box_.height_mm);
         }

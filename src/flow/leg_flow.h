@@ -18,15 +18,16 @@ class LegFlow {
   public:
     /// From `start` to `end` (mm, must differ), at `speed` > 0. Solves every record position, each
     /// warm-started from the one before; `state` is the warm start of the first and left for the next leg.
-    LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end, double radius_mm,
+    LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end, const ToolShape& tool,
             double speed_mm_per_s, double position_spacing_mm, const SplitControl& control, SplitState& state,
             Progress& progress);
 
     double length_mm() const { return length_mm_; }
     Vec2 start_mm() const { return start_; }
     Vec2 direction() const { return direction_; }
-    double radius_mm() const { return radius_mm_; }
-    bool still() const { return still_; }  ///< the wire never touches the batter here
+    const ToolShape& tool() const { return tool_; }
+    double radius_mm() const { return radius_mm_; }  ///< of the tool
+    bool still() const { return still_; }            ///< the wire never touches the batter here
     const SolveReport& report() const { return report_; }
 
     /// Velocity per unit of wire travel (dimensionless) when the wire has gone `travel_mm` along the leg.
@@ -54,6 +55,7 @@ class LegFlow {
         /// angle of psi less the rigid part, and of its outward slope times the skin. Empty where the skin is
         /// squeezed.
         std::vector<float> ring_value, ring_slope;
+        std::vector<double> on_cores;  ///< on_wire for each body of a tool that is not one wire
     };
     /// Psi less the rigid part at the skin's outer edge and how it changes outwards and round the wire.
     struct Edge {
@@ -89,28 +91,28 @@ class LegFlow {
     void skin_velocities(const Between& near, double skin_mm, Group& group) const;
     void velocities(double travel_mm, const Vec2* points_mm, int count, Vec2* out) const;
     double step_mm(double travel_mm, const Vec2* points_mm, int count) const;
+    /// The same for a tool that is not one wire (leg_flow_tools.cpp).
+    void tool_velocities(double travel_mm, const Vec2* points_mm, int count, Vec2* out) const;
+    Vec2 velocity_in_tool_skin(const Between& near, const ToolShape::Nearest& body, double skin_mm) const;
+    double tool_skin_mm(Vec2 centre_mm) const;
 
     Box box_;
     Grid grid_;
     Vec2 start_, direction_;
     double length_mm_ = 0, radius_mm_ = 0, cell_mm_ = 0;
     bool still_ = true;
+    ToolShape tool_;
     std::vector<Record> records_;
     SolveReport report_;
 };
 
-/// Batter outside the wire stays outside: a point that round-off or interpolation put inside goes to its
-/// surface.
-inline Vec2 kept_out_of_wire(Vec2 point_mm, Vec2 centre_mm, double radius_mm) {
-    const Vec2 from_wire = point_mm - centre_mm;
-    const double square = dot(from_wire, from_wire);
-    if (square >= radius_mm * radius_mm) return point_mm;
-    return centre_mm + (radius_mm / std::max(std::sqrt(square), 1e-9)) * from_wire;
-}
-
 /// Record positions along a leg: at most `spacing_mm` apart, closer where the wire is close to a wall, the
 /// floor or the top. The first is 0, the last the leg's length.
-std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, double radius_mm,
+std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, const ToolShape& tool,
                                      double spacing_mm, double closest_mm);
+
+/// Clear distance from the tool's surface to the nearest side of the box; 0 while it passes through the top.
+double gap_to_sides(const Box& box, Vec2 centre_mm, const ToolShape& tool);
+double gap_to_walls(const Box& box, Vec2 centre_mm, const ToolShape& tool);
 
 }  // namespace foreslice::flow

@@ -10,6 +10,7 @@ namespace {
 
 constexpr double straighten_mm = 0.1;
 constexpr double shortest_run_mm = 40;
+constexpr int most_wires = 40;
 
 void require(bool good, const std::string& place, const std::string& problem, const std::string& allowed) {
     if (!good) throw InputError("", place, problem, allowed);
@@ -25,17 +26,44 @@ void check_box(const Box& box) {
             "5 to 2000 mm");
 }
 
-// The wire's surface must keep a quarter radius from walls and floor: the force on it grows without bound.
-void check_clear(const Box& box, Vec2 p, double radius, const std::string& place) {
+// The tool's surface must keep a quarter radius from walls and floor: the force on it grows without bound.
+void check_clear(const Box& box, Vec2 p, const ToolShape& tool, const std::string& place) {
     require(std::isfinite(p.x) && std::isfinite(p.y), place, "the point is not a number",
             "finite coordinates in mm");
-    const double gap = std::min({p.x, box.width_mm - p.x, p.y}) - radius;
+    const double radius = tool.radius_mm();
+    const double gap =
+        std::min({p.x - (tool.left_mm() - radius), box.width_mm - p.x - (tool.right_mm() - radius),
+                  p.y - (tool.below_mm() - radius)}) -
+        radius;
+    const std::string what = tool.one_wire() ? "the wire" : "the tool";
     require(gap >= 0.25 * radius - 1e-9, place,
-            "the wire at (" + plain_number(p.x) + ", " + plain_number(p.y) + ") mm comes within " +
+            what + " at (" + plain_number(p.x) + ", " + plain_number(p.y) + ") mm comes within " +
                 plain_number(gap) + " mm of a wall or the floor",
             "at least a quarter of its radius, " + plain_number(0.25 * radius) + " mm");
     require(p.y <= 10 * box.height_mm + 1000, place, "the point lies far above the mould",
             "up to 1 m above the batter");
+}
+
+void check_tool(const Box& box, const Stroke& stroke, const std::string& place) {
+    const Tool& tool = stroke.tool;
+    if (tool.kind == Tool::Kind::strip) {
+        require(within(tool.thickness_mm, 0.5, box.width_mm / 2), place + " strip thickness",
+                plain_number(tool.thickness_mm) + " mm", "0.5 mm to half the mould's width");
+        require(within(tool.width_mm, tool.thickness_mm, box.width_mm), place + " strip width",
+                plain_number(tool.width_mm) + " mm", "the strip's thickness to the mould's width");
+        require(within(tool.angle_deg, -90, 90), place + " strip angle",
+                plain_number(tool.angle_deg) + " degrees", "-90 to 90 degrees from the horizontal");
+        return;
+    }
+    require(within(stroke.wire_diameter_mm, 0.5, box.width_mm / 2), place + " wire diameter",
+            plain_number(stroke.wire_diameter_mm) + " mm", "0.5 mm to half the mould's width");
+    if (tool.kind == Tool::Kind::wire) return;
+    require(tool.wires >= 1 && tool.wires <= most_wires, place + " comb",
+            std::to_string(tool.wires) + " wires", "1 to " + std::to_string(most_wires));
+    require(tool.wires == 1 || within(tool.spacing_mm, 1.5 * stroke.wire_diameter_mm, box.width_mm),
+            place + " comb spacing", plain_number(tool.spacing_mm) + " mm",
+            "1.5 diameters of its wires, " + plain_number(1.5 * stroke.wire_diameter_mm) +
+                " mm, to the mould's width");
 }
 
 double distance_to_line(Vec2 p, Vec2 a, Vec2 b) {
@@ -83,16 +111,15 @@ std::vector<Vec2> straightened(const std::vector<Vec2>& points) {
 }
 
 void add_stroke(const Box& box, const Stroke& stroke, const std::string& place, std::vector<RunPlan>& runs) {
-    const double radius = stroke.wire_diameter_mm / 2;
-    require(within(stroke.wire_diameter_mm, 0.5, box.width_mm / 2), place + " wire diameter",
-            plain_number(stroke.wire_diameter_mm) + " mm", "0.5 mm to half the mould's width");
+    check_tool(box, stroke, place);
+    const ToolShape tool(stroke);
     require(within(stroke.speed_mm_per_s, 0.1, 10000), place + " speed",
             plain_number(stroke.speed_mm_per_s) + " mm/s", "0.1 to 10000 mm/s");
     require(stroke.path_mm.size() >= 2, place, "the path has fewer than two points", "two or more");
-    for (const Vec2 p : stroke.path_mm) check_clear(box, p, radius, place);
+    for (const Vec2 p : stroke.path_mm) check_clear(box, p, tool, place);
     const auto points = straightened(stroke.path_mm);
     require(points.size() >= 2, place, "the wire does not move", "a path longer than 0.1 mm");
-    RunPlan run{radius, stroke.speed_mm_per_s, {}};
+    RunPlan run{tool.radius_mm(), stroke.speed_mm_per_s, {}, tool};
     for (std::size_t k = 1; k < points.size(); ++k) {
         run.legs.push_back({points[k - 1], points[k]});
         if (run.length_mm() >= shortest_run_mm || k + 1 == points.size()) {

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "flow/flow.h"
+#include "flow/tool.h"
 
 namespace foreslice::flow {
 
@@ -14,9 +15,10 @@ struct Leg {
 
 /// Legs solved and tabulated together, all of one stroke.
 struct RunPlan {
-    double radius_mm = 0;
+    double radius_mm = 0;  ///< of the tool
     double speed_mm_per_s = 0;
     std::vector<Leg> legs;
+    ToolShape tool = {};
     double length_mm() const;
 };
 

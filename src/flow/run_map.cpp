@@ -42,8 +42,13 @@ inline Vec2 bicubic(const float* dx, const float* dy, std::ptrdiff_t row, std::p
 }
 
 double distance_to_leg(Vec2 p, const LegFlow& leg) {
-    const double along = std::clamp(dot(p - leg.start_mm(), leg.direction()), 0.0, leg.length_mm());
-    return length(p - (leg.start_mm() + along * leg.direction()));
+    double nearest = 1e30;
+    for (const Vec2 offset : leg.tool().samples()) {
+        const Vec2 from_start = p - offset - leg.start_mm();
+        const double along = std::clamp(dot(from_start, leg.direction()), 0.0, leg.length_mm());
+        nearest = std::min(nearest, length(from_start - along * leg.direction()));
+    }
+    return nearest;
 }
 
 // Where a cell's polynomial is held against traced points, in half cells: centre and edge middles.
@@ -323,13 +328,15 @@ Vec2 RunMap::before(Vec2 point) const {
     const LegFlow& last = run_->legs.back();
     const Vec2 wire_before = run_->legs.front().start_mm();
     const Vec2 wire_after = last.start_mm() + last.length_mm() * last.direction();
-    if (length(point - wire_after) >= last.radius_mm()) {
+    const ToolShape& tool = last.tool();
+    const double radius = tool.radius_mm();
+    if (tool.nearest(point - wire_after).square >= radius * radius) {
         const bool film = leaf >= 0 && tables_[static_cast<std::size_t>(leaf)].sides == 8;
-        if (film && length(origin - wire_before) < traced_within * last.radius_mm()) {
+        if (film && std::sqrt(tool.nearest(origin - wire_before).square) < traced_within * radius) {
             origin = point;
             run_->trace_back(&origin, 1);
         }
-        origin = kept_out_of_wire(origin, wire_before, last.radius_mm());
+        origin = tool.kept_out(origin, wire_before);
     }
     origin.x = std::clamp(origin.x, 0.0, box_.width_mm);
     origin.y = std::clamp(origin.y, 0.0, box_.height_mm);

@@ -45,4 +45,14 @@ void loads_of(const Grid& g, const Strain& stress, std::vector<double>& loads) {
     }
 }
 
+void weigh(const Grid& grid, Strain& strain) {
+    const double area = grid.hx * grid.hy;
+    for (double& value : strain.cell) value *= area;
+    for (int j = 0; j <= grid.ny; ++j)
+        for (int i = 0; i <= grid.nx; ++i) {
+            const bool side = i == 0 || i == grid.nx, end = j == 0 || j == grid.ny;
+            strain.node[grid.node(i, j)] *= area * (side ? 0.5 : 1.0) * (end ? 0.5 : 1.0);
+        }
+}
+
 }  // namespace foreslice::flow

@@ -20,4 +20,8 @@ void strain_of(const Grid& grid, const std::vector<double>& psi, Strain& strain)
 /// values already carry their integration weights.
 void loads_of(const Grid& grid, const Strain& stress, std::vector<double>& loads);
 
+/// Multiplies strains by their integration weights: the cell's area for cells, the share of it inside the box
+/// for nodes.
+void weigh(const Grid& grid, Strain& strain);
+
 }  // namespace foreslice::flow

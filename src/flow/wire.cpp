@@ -8,25 +8,6 @@ namespace {
 constexpr double pi = 3.14159265358979323846;
 constexpr double marker_spacing_cells = 1.7;
 
-struct Marker {
-    Vec2 place_mm;
-    bool horizontal;
-};
-
-std::vector<Vec2> ring(const Grid& grid, const Wire& wire) {
-    const double h = grid.h();
-    const double inset = (0.26 + 0.42 * h / wire.radius_mm) * h;  // see the header
-    const double radius = std::max(wire.radius_mm - inset, 0.35 * h);
-    const int count =
-        std::max(4, static_cast<int>(std::lround(2 * pi * radius / (marker_spacing_cells * h))));
-    std::vector<Vec2> places;
-    for (int k = 0; k < count; ++k) {
-        const double angle = 2 * pi * (k + 0.5) / count - pi / 2;  // symmetric about the vertical axis
-        places.push_back(wire.centre_mm + radius * Vec2{std::cos(angle), std::sin(angle)});
-    }
-    return places;
-}
-
 // Three-point smoothed delta kernel (Roma, Peskin & Berger 1999, J. Comput. Phys. 153, 509): its
 // interpolation changes least as the wire moves through the cells. r in cells.
 double kernel(double r) {
@@ -85,38 +66,59 @@ double split_off_boundary(const Grid& grid, const std::vector<double>& top_psi, 
 std::vector<double> top_stream_function(const Grid& grid, const Wire& wire) {
     std::vector<double> top(static_cast<std::size_t>(grid.nx) + 1, 0.0);
     const double width = grid.nx * grid.hx, depth = grid.ny * grid.hy - wire.centre_mm.y;
-    const double square = wire.radius_mm * wire.radius_mm - depth * depth;
-    if (square <= 0) return top;
-    const double half_chord = std::sqrt(square);
-    const double left = std::max(0.0, wire.centre_mm.x - half_chord);
-    const double right = std::min(width, wire.centre_mm.x + half_chord);
+    auto chords = wire.tool.cut_at(depth);
+    if (chords.empty()) return top;
+    double cut = 0;
+    for (auto& [left, right] : chords) {
+        left = std::max(0.0, wire.centre_mm.x + left);
+        right = std::min(width, wire.centre_mm.x + right);
+        cut += right - left;
+    }
     const double inside = wire.velocity_mm_per_s.y;
-    const double outside = -inside * (right - left) / (width - (right - left));
+    const double outside = -inside * cut / (width - cut);
     for (int i = 0; i <= grid.nx; ++i) {
         const double x = i * grid.hx;
-        const double covered = std::clamp(x, left, right) - left;
+        double covered = 0;
+        for (const auto& [left, right] : chords) covered += std::clamp(x, left, right) - left;
         top[static_cast<std::size_t>(i)] = -(inside * covered + outside * (x - covered));
     }
     top.front() = top.back() = 0;  // exact, not to round-off
     return top;
 }
 
-WireConditions wire_conditions(const BoxSolver& solver, const Wire& wire) {
+std::vector<Vec2> ring(const Grid& grid, Vec2 centre, double ring_radius) {
+    const int count =
+        std::max(4, static_cast<int>(std::lround(2 * pi * ring_radius / (marker_spacing_cells * grid.h()))));
+    std::vector<Vec2> places;
+    for (int k = 0; k < count; ++k) {
+        const double angle = 2 * pi * (k + 0.5) / count - pi / 2;  // symmetric about the vertical axis
+        places.push_back(centre + ring_radius * Vec2{std::cos(angle), std::sin(angle)});
+    }
+    return places;
+}
+
+double ring_inset_mm(const Grid& grid, double radius) {
+    const double h = grid.h();
+    return (0.26 + 0.42 * h / radius) * h;  // see the header
+}
+
+WireConditions conditions_at(const BoxSolver& solver, const std::vector<Marker>& markers,
+                             std::vector<double> top_psi) {
     const Grid& grid = solver.grid();
     WireConditions out;
-    out.top_psi = top_stream_function(grid, wire);
+    out.top_psi = std::move(top_psi);
     const double highest = grid.ny * grid.hy - 0.5 * grid.hy;
     std::vector<NodeWeights> conditions;
     std::vector<double> targets;
-    for (const Vec2 place : ring(grid, wire)) {
-        if (place.y > highest) continue;
+    for (const Marker& marker : markers) {
+        if (marker.place_mm.y > highest) continue;
         for (const bool horizontal : {true, false}) {
-            NodeWeights weights = velocity_weights(grid, place, horizontal);
+            NodeWeights weights = velocity_weights(grid, marker.place_mm, horizontal);
             const double known = split_off_boundary(grid, out.top_psi, weights);
             if (weights.terms.empty()) continue;
-            weights.softness = softness_near_top(grid, place.y);
+            weights.softness = softness_near_top(grid, marker.place_mm.y);
             conditions.push_back(std::move(weights));
-            targets.push_back((horizontal ? wire.velocity_mm_per_s.x : wire.velocity_mm_per_s.y) - known);
+            targets.push_back((horizontal ? marker.velocity_mm_per_s.x : marker.velocity_mm_per_s.y) - known);
             out.horizontal.push_back(horizontal);
         }
     }
@@ -129,6 +131,65 @@ WireConditions wire_conditions(const BoxSolver& solver, const Wire& wire) {
     out.targets =
         Eigen::Map<const Eigen::VectorXd>(targets.data(), static_cast<Eigen::Index>(targets.size()));
     return out;
+}
+
+namespace {
+
+// Along the middle line when the two sides of the outline would lie closer than the kernel tells apart.
+constexpr double least_outline_cells = 0.6;
+constexpr double line_end_cells =
+    0.9;  // how much shorter than the strip its line of markers is at either end
+
+std::vector<Vec2> along_line(Vec2 from, Vec2 to, double spacing, bool with_ends) {
+    const double extent = length(to - from);
+    const int pieces = std::max(1, static_cast<int>(std::lround(extent / spacing)));
+    std::vector<Vec2> places;
+    for (int k = with_ends ? 0 : 1; k < pieces + (with_ends ? 1 : 0); ++k)
+        places.push_back(from + (static_cast<double>(k) / pieces) * (to - from));
+    return places;
+}
+
+std::vector<Vec2> strip_places(const Grid& grid, Vec2 a, Vec2 b, double radius) {
+    const double h = grid.h(), spacing = marker_spacing_cells * h;
+    const Vec2 along = (1 / length(b - a)) * (b - a);
+    const double inner = radius - ring_inset_mm(grid, std::max(radius, h));
+    if (inner < least_outline_cells * h) {
+        const double shorter = std::min(line_end_cells * h - radius, 0.4 * length(b - a));
+        return along_line(a + shorter * along, b - shorter * along, spacing, true);
+    }
+    const Vec2 side = inner * Vec2{-along.y, along.x};
+    std::vector<Vec2> places = along_line(a + side, b + side, spacing, true);
+    const auto other = along_line(b - side, a - side, spacing, true);
+    places.insert(places.end(), other.begin(), other.end());
+    const int turn = static_cast<int>(std::lround(pi * inner / spacing));
+    for (int k = 1; k < turn; ++k) {
+        const double angle = pi * k / turn;
+        const Vec2 out = inner * std::sin(angle) * along, up = std::cos(angle) * side;
+        places.push_back(b + out + up);
+        places.push_back(a - out + up);
+    }
+    return places;
+}
+
+std::vector<Vec2> tool_places(const Grid& grid, const Wire& wire) {
+    const double radius = wire.tool.radius_mm();
+    const double inner = std::max(radius - ring_inset_mm(grid, radius), 0.35 * grid.h());
+    std::vector<Vec2> places;
+    for (const auto& core : wire.tool.cores()) {
+        const Vec2 a = wire.centre_mm + core.a, b = wire.centre_mm + core.b;
+        const auto more = core.a == core.b ? ring(grid, a, inner) : strip_places(grid, a, b, radius);
+        places.insert(places.end(), more.begin(), more.end());
+    }
+    return places;
+}
+
+}  // namespace
+
+WireConditions wire_conditions(const BoxSolver& solver, const Wire& wire) {
+    std::vector<Marker> markers;
+    for (const Vec2 place : tool_places(solver.grid(), wire))
+        markers.push_back({place, wire.velocity_mm_per_s});
+    return conditions_at(solver, markers, top_stream_function(solver.grid(), wire));
 }
 
 }  // namespace foreslice::flow

@@ -1,19 +1,22 @@
 // The wire as conditions on the stream function: at markers on a ring just inside the disc the batter moves
 // with the wire. The kernel makes the ring act like a slightly larger disc; with markers 1.7 h apart, a ring
 // 0.26 h + 0.42 h^2/a inside the true radius a (fitted to exact drags) gives the exact drag to about 0.5 %
-// from a = 2.2 h on, wherever the wire lies in its cell (tests/published/flow_drag.cpp).
+// from a = 2.2 h on, wherever the wire lies in its cell (tests/published/flow_drag.cpp). A comb is several
+// rings. A strip has markers along its outline, inset likewise, or along its middle line when it is thinner
+// than the grid resolves.
 #pragma once
 
 #include <vector>
 
 #include "flow/box_solver.h"
+#include "flow/tool.h"
 #include "foundation/vec2.h"
 
 namespace foreslice::flow {
 
 struct Wire {
-    Vec2 centre_mm;
-    double radius_mm = 3;
+    Vec2 centre_mm;  ///< middle of the tool
+    ToolShape tool;  ///< a bare radius (mm) is one round wire
     Vec2 velocity_mm_per_s;
 };
 
@@ -27,10 +30,24 @@ struct WireConditions {
     std::vector<double> top_psi;   ///< nx + 1 values, mm^2/s
 };
 
+/// A place that moves with a given velocity.
+struct Marker {
+    Vec2 place_mm;
+    Vec2 velocity_mm_per_s;
+};
+
+/// Places evenly round a circle, the spacing for which the inset below was fitted.
+std::vector<Vec2> ring(const Grid& grid, Vec2 centre_mm, double ring_radius_mm);
+/// How far inside a round body's surface its ring of markers lies.
+double ring_inset_mm(const Grid& grid, double radius_mm);
+
+/// Markers above the top let go. `top_psi`: nx + 1 values.
+WireConditions conditions_at(const BoxSolver& solver, const std::vector<Marker>& markers,
+                             std::vector<double> top_psi);
 WireConditions wire_conditions(const BoxSolver& solver, const Wire& wire);
 
-/// Stream function along the top while the wire's disc cuts it: the chord moves with the wire, the rest of
-/// the surface rises or sinks evenly by what the wire displaces. Zero when the disc is wholly in or out.
+/// Stream function along the top while the tool cuts it: the chords move with the tool, the rest of the
+/// surface rises or sinks evenly by what the tool displaces. Zero when the tool is wholly in or out.
 std::vector<double> top_stream_function(const Grid& grid, const Wire& wire);
 
 }  // namespace foreslice::flow

@@ -25,15 +25,6 @@ flow::Stroke passes(const flow::Box& box, int count, double diameter, double spe
     return stroke;
 }
 
-void weigh(const flow::Grid& grid, flow::Strain& strain) {
-    const double area = grid.hx * grid.hy;
-    for (double& value : strain.cell) value *= area;
-    for (int j = 0; j <= grid.ny; ++j)
-        for (int i = 0; i <= grid.nx; ++i)
-            strain.node[grid.node(i, j)] *=
-                area * (i == 0 || i == grid.nx ? 0.5 : 1.0) * (j == 0 || j == grid.ny ? 0.5 : 1.0);
-}
-
 std::vector<double> with_sides(const flow::Grid& grid, const std::vector<double>& interior) {
     std::vector<double> psi(grid.nodes(), 0.0);
     std::size_t at = 0;

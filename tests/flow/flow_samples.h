@@ -16,10 +16,6 @@ namespace foreslice::testing {
 /// half a spacing back.
 flow::Stroke passes(const flow::Box& box, int count, double wire_diameter_mm, double speed_mm_per_s = 50);
 
-/// Multiplies strains by their integration weights: the cell's area for cells, the share of it inside the box
-/// for nodes.
-void weigh(const flow::Grid& grid, flow::Strain& strain);
-
 /// All nodes from the interior ones, zero on the four sides.
 std::vector<double> with_sides(const flow::Grid& grid, const std::vector<double>& interior);
 

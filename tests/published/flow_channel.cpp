@@ -1,16 +1,22 @@
-// Yield-stress flow between parallel plates, by the very sweep that solves the wire's flow.
+// Yield-stress flow between parallel plates and in a round pipe: by the very sweep that solves the wire's
+// flow, and between plates by the whole solver in two dimensions.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <vector>
 
 #include "batter/rheology.h"
 #include "flow/dense_kernels.h"
+#include "flow/driven_box.h"
 
 using namespace foreslice;
 using namespace foreslice::flow;
+using namespace foreslice::testing;
 
 namespace {
+
+constexpr double pi = 3.14159265358979323846;
 
 struct Profile {
     double flux = 0;     ///< over the full gap
@@ -35,11 +41,17 @@ std::vector<double> law_table(const batter::Rheology& batter, double penalty, do
     return table;
 }
 
-// Half a gap of width 1 under pressure gradient 1, cells from the middle to the plate. The projection of the
-// splitting method is explicit here, since the stress is known from the balance of forces: it is the distance
-// from the middle. `turn` gives the shear to both components of the strain, as in a flow at an angle.
-Profile channel(const batter::Rheology& batter, double turn) {
-    constexpr int cells = 2000, size = 2048;
+// Strain rates in `cells` layers over a distance of 1, the stress growing from 0 to 1. The projection of the
+// splitting method is explicit here, since the balance of forces gives the stress. `turn` gives the shear to
+// both components of the strain, as in a flow at an angle.
+constexpr int cells = 2000;
+struct Layers {
+    std::vector<double> rate = std::vector<double>(cells);  ///< 1/s, at (k + 1/2) / cells
+    double plug = 0;                                        ///< how far the layers without strain reach
+};
+
+Layers sheared(const batter::Rheology& batter, double turn) {
+    constexpr int size = 2048;
     const double h = 1.0 / cells, penalty = 2, width = 1;
     const auto table = law_table(batter, penalty, width, size);
     std::vector<double> ec(cells), en(cells), vc(cells), vn(cells), ratio(cells), zc(cells), zn(cells);
@@ -68,21 +80,91 @@ Profile channel(const batter::Rheology& batter, double turn) {
         }
     }
     REQUIRE(sweep.squared_residual < 1e-12 * sweep.squared_strain);
-    Profile out;
-    double speed = 0;
+    Layers out;
     for (std::size_t i = cells; i-- > 0;) {
-        const double rate = std::cos(turn) * ec[i] + std::sin(turn) * en[i];
-        out.flux += 2 * h * (speed + 0.5 * h * rate);
-        speed += h * rate;
-        if (ratio[i] == 0 && out.plug_width == 0) out.plug_width = (static_cast<double>(i) + 1) * h;
+        out.rate[i] = std::cos(turn) * ec[i] + std::sin(turn) * en[i];
+        if (ratio[i] == 0 && out.plug == 0) out.plug = (static_cast<double>(i) + 1) * h;
     }
-    out.fastest = speed;
     return out;
+}
+
+// Half a gap of width 1 under pressure gradient 1: the stress is the distance from the middle.
+Profile channel(const batter::Rheology& batter, double turn) {
+    const Layers layers = sheared(batter, turn);
+    Profile out;
+    const double h = 1.0 / cells;
+    for (std::size_t i = cells; i-- > 0;) {
+        out.flux += 2 * h * (out.fastest + 0.5 * h * layers.rate[i]);
+        out.fastest += h * layers.rate[i];
+    }
+    out.plug_width = layers.plug;
+    return out;
+}
+
+// A pipe of radius 1 with wall stress 1: the flux is pi times the integral of r^2 times the strain rate.
+double pipe_flux(const batter::Rheology& batter, double turn) {
+    const Layers layers = sheared(batter, turn);
+    double sum = 0;
+    for (std::size_t i = 0; i < cells; ++i) {
+        const double r = (static_cast<double>(i) + 0.5) / cells;
+        sum += pi * r * r * layers.rate[i] / cells;
+    }
+    return sum;
+}
+
+// A tall closed box of width 4 whose left half is pushed up and whose right half is pushed down by 1 Pa/mm.
+// Away from its ends each half is a channel of gap 2: by antisymmetry no pressure differs between the halves
+// and the middle line stands still. Turning round at the ends loads the plugs, so the stress at the wall is
+// less than in an endless channel; what it is there, the strain rate at the wall tells.
+struct Twin {
+    Profile profile;
+    double wall_rate_per_s = 0;
+};
+
+Twin twin_channels(const batter::Rheology& batter, int cells_across) {
+    const DrivenBox box({4, 16}, cells_across, DrivenBox::Top::free_slip);
+    const Grid& g = box.grid();
+    DrivenBox::Drive drive;
+    drive.working_rate_per_s = 0.3;
+    drive.load_pa_mm.assign(static_cast<std::size_t>(g.nx - 1) * (g.ny - 1), 0.0);
+    for (int j = 1; j < g.ny; ++j)  // the forces' work: v = -psi_x integrates to -2 psi on the middle line
+        drive.load_pa_mm[static_cast<std::size_t>(j - 1) * (g.nx - 1) + g.nx / 2 - 1] = -2 * g.hy;
+    SplitControl control;
+    control.tolerance = 3e-5;
+    control.most_iterations = 3000;
+    control.penalty_factor = 3;
+    SplitState cold;
+    const auto solution = box.solve(batter, drive, control, cold);
+    REQUIRE(solution.iterations < control.most_iterations);
+    Twin out;
+    const auto psi = [&](int i) { return solution.psi[g.node(i, g.ny / 2)]; };
+    const auto speed = [&](int i) { return (psi(i) - psi(i + 1)) / g.hx; };
+    const auto rate = [&](int i) { return (speed(i) - speed(i - 1)) / g.hx; };
+    out.wall_rate_per_s = 3 * rate(1) - 3 * rate(2) + rate(3);
+    out.profile.flux = -psi(g.nx / 2);
+    for (int i = 0; i < g.nx / 2; ++i) out.profile.fastest = std::max(out.profile.fastest, speed(i));
+    for (int i = 0; i < g.nx / 2; ++i)
+        if (speed(i) > 0.999 * out.profile.fastest) out.profile.plug_width += g.hx / 2;
+    return out;
+}
+
+// Sheared layers under a push of 1 Pa/mm from the wall to where the stress has fallen to the yield stress,
+// with a rigid plug between them: each layer is as in the closed form below.
+Profile layers_and_plug(const batter::Rheology& b, double wall_rate) {
+    const double n = b.flow_index, over = batter::shear_stress_pa(b, wall_rate) - b.yield_stress_pa;
+    const double fastest = n / (n + 1) * over * std::pow(over / b.consistency_pa_sn, 1 / n);
+    return {fastest * ((2 - 2 * over) + 2 * over * (n + 1) / (2 * n + 1)), fastest, 1 - over};
 }
 
 struct Case {
     double index, phi, flux, fastest;
 };
+
+const Case plane_cases[] = {{1, 0.25, 0.421875, 0.28125},
+                            {1, 0.5, 0.2083333, 0.125},
+                            {0.5, 0.25, 0.22851563, 0.140625},
+                            {0.5, 0.5, 0.07291667, 0.04166667},
+                            {0.4, 0.3, 0.13847653, 0.08199268}};
 
 }  // namespace
 
@@ -91,11 +173,7 @@ struct Case {
 // phi = tau_y / (G h), u_max = n/(n+1) (1-phi)^(1+1/n) h (G h/K)^(1/n) and
 // Q = 2 h^2 (G h/K)^(1/n) n/(2n+1) (1-phi)^(1+1/n) (1 + phi n/(n+1)); the plug is phi h thick on either side.
 TEST_CASE("Bingham and Herschel-Bulkley plane Poiseuille flow: closed forms for flux, speed and plug") {
-    for (const Case& c : {Case{1, 0.25, 0.421875, 0.28125},
-                          {1, 0.5, 0.2083333, 0.125},
-                          {0.5, 0.25, 0.22851563, 0.140625},
-                          {0.5, 0.5, 0.07291667, 0.04166667},
-                          {0.4, 0.3, 0.13847653, 0.08199268}})
+    for (const Case& c : plane_cases)
         for (const double turn : {0.0, 0.7, 2.2}) {
             CAPTURE(c.index);
             CAPTURE(c.phi);
@@ -104,5 +182,53 @@ TEST_CASE("Bingham and Herschel-Bulkley plane Poiseuille flow: closed forms for 
             CHECK(profile.flux == doctest::Approx(c.flux).epsilon(2e-4));
             CHECK(profile.fastest == doctest::Approx(c.fastest).epsilon(2e-4));
             CHECK(std::abs(profile.plug_width - c.phi) < 2.0 / 2000);
+        }
+}
+
+// The same closed forms against the solver that the faces come from, in two dimensions: the plug is rigid.
+TEST_CASE("Bingham and Herschel-Bulkley channel flow, solved in two dimensions: the closed forms") {
+    for (const batter::Rheology& batter :
+         {batter::Rheology{1, 1, 0.25}, {1, 1, 0.4}, {1, 0.5, 0.2}, {1, 0.7, 0.3}, {1, 1.3, 0.3}}) {
+        CAPTURE(batter.flow_index);
+        CAPTURE(batter.yield_stress_pa);
+        double off[2];
+        for (int level = 0; level < 2; ++level) {
+            const Twin found = twin_channels(batter, 32 << level);
+            const Profile exact = layers_and_plug(batter, found.wall_rate_per_s);
+            off[level] = std::abs(found.profile.flux / exact.flux - 1);
+            MESSAGE((32 << level) << " cells: flux " << found.profile.flux << " of " << exact.flux
+                                  << ", fastest " << found.profile.fastest << " of " << exact.fastest
+                                  << ", plug " << found.profile.plug_width << " of " << exact.plug_width);
+            if (level == 0) continue;
+            CHECK(off[1] < 0.01);
+            CHECK(found.profile.fastest == doctest::Approx(exact.fastest).epsilon(0.01));
+            CHECK(std::abs(found.profile.plug_width - exact.plug_width) < 2.0 * 4 / 64);
+        }
+        CHECK(off[1] < std::max(0.6 * off[0], 0.004));
+    }
+    // An endless channel, whose wall stress is 1: the closed form's own figures.
+    for (const Case& c : plane_cases) {
+        const Profile endless = layers_and_plug({1, c.index, c.phi}, std::pow(1 - c.phi, 1 / c.index));
+        CHECK(endless.flux == doctest::Approx(c.flux).epsilon(1e-6));
+        CHECK(endless.fastest == doctest::Approx(c.fastest).epsilon(1e-6));
+    }
+}
+
+// Round pipe, closed form (Buckingham 1921 and Reiner 1926 for n = 1, from memory; the general form confirmed
+// by quadrature to 1e-14): with wall stress t and phi = tau_y / t, Q = pi R^3 (t/K)^(1/n) n (1-phi)^(1+1/n)
+// [(1-phi)^2/(3n+1) + 2 phi (1-phi)/(2n+1) + phi^2/(n+1)].
+TEST_CASE("Bingham and Herschel-Bulkley pipe flow: Buckingham-Reiner and its power-law form") {
+    const auto exact = [](double n, double phi) {
+        const double rest = 1 - phi;
+        return pi * n * std::pow(rest, 1 + 1 / n) *
+               (rest * rest / (3 * n + 1) + 2 * phi * rest / (2 * n + 1) + phi * phi / (n + 1));
+    };
+    CHECK(exact(1, 0.5) == doctest::Approx(0.27816185).epsilon(1e-6));
+    CHECK(exact(0.5, 0.3) == doctest::Approx(0.25107294).epsilon(1e-6));
+    for (const auto& [n, phi] : {std::pair{1.0, 0.5}, {0.5, 0.3}, {0.4, 0.1}, {1.0, 0.8}})
+        for (const double turn : {0.0, 0.7}) {
+            CAPTURE(n);
+            CAPTURE(phi);
+            CHECK(pipe_flux({1, n, phi}, turn) == doctest::Approx(exact(n, phi)).epsilon(2e-4));
         }
 }
