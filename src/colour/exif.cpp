@@ -52,19 +52,25 @@ struct Segment {
     std::string_view data;
 };
 
-/// The segments of a JPEG before its picture data.
+/// All segments of a JPEG, also those between and after its scans. Reads on as tolerantly as the decoder
+/// does.
 std::vector<Segment> jpeg_segments(std::string_view bytes) {
     std::vector<Segment> all;
     if (bytes.substr(0, 2) != "\xff\xd8") return all;
     std::size_t at = 2;
-    while (at + 4 <= bytes.size() && byte_at(bytes, at) == 0xff) {
-        const unsigned marker = byte_at(bytes, at + 1);
-        if (marker == 0xff) {  // a fill byte
+    while (at + 4 <= bytes.size()) {
+        if (byte_at(bytes, at) != 0xff) {  // padding, or the picture data of a scan
             ++at;
             continue;
         }
+        const unsigned marker = byte_at(bytes, at + 1);
+        const bool alone = marker == 0 || marker == 0x01 || (marker >= 0xd0 && marker <= 0xd9);
+        if (marker == 0xff || alone) {
+            at += marker == 0xff ? 1 : 2;
+            continue;
+        }
         const std::size_t length = big(bytes, at + 2, 2);
-        if (marker == 0xda || length < 2 || at + 2 + length > bytes.size()) break;
+        if (length < 2) break;
         all.push_back({marker, bytes.substr(at + 4, length - 2)});
         at += 2 + length;
     }
@@ -117,6 +123,20 @@ int orientation_of(std::string_view bytes) {
         if (segment.marker == 0xe1 && segment.data.substr(0, 6) == mark)
             return orientation_in(segment.data.substr(6));
     return orientation_in(png_chunk(bytes, "eXIf"));
+}
+
+bool huffman_tables_fit(std::string_view bytes) {
+    for (const Segment& segment : jpeg_segments(bytes)) {
+        if (segment.marker != 0xc4) continue;
+        for (std::string_view rest = segment.data; !rest.empty();) {
+            if (rest.size() < 17) return false;
+            std::size_t codes = 0;
+            for (std::size_t i = 1; i <= 16; ++i) codes += byte_at(rest, i);
+            if (codes > 256 || rest.size() < 17 + codes) return false;
+            rest.remove_prefix(17 + codes);
+        }
+    }
+    return true;
 }
 
 std::string profile_of(std::string_view bytes) {

@@ -26,6 +26,7 @@ Raw decoded_picture(std::string_view bytes, const std::string& name) {
     const auto* data = reinterpret_cast<const stbi_uc*>(bytes.data());
     const int size = static_cast<int>(bytes.size());
     const bool jpeg = bytes.substr(0, 3) == "\xff\xd8\xff", png = bytes.substr(0, 4) == "\x89PNG";
+    if (jpeg && !huffman_tables_fit(bytes)) throw InputError(name, "", "is damaged", wanted);
     int w = 0, h = 0, channels = 0;
     if ((!jpeg && !png) || stbi_info_from_memory(data, size, &w, &h, &channels) == 0)
         throw InputError(name, "", "is no picture that can be read", wanted);

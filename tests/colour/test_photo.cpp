@@ -61,6 +61,15 @@ TEST_CASE("photo: what is no picture is refused in one sentence") {
     }
 }
 
+TEST_CASE("photo: a JPEG that claims more Huffman codes than there are is refused before it is decoded") {
+    std::string bytes = read_file(photos / "orientation-1.jpg");
+    const std::size_t table = bytes.find("\xff\xc4");
+    REQUIRE(table != std::string::npos);
+    bytes[table + 5] = '\xff';  // the counts of codes of one and of two bits
+    bytes[table + 6] = '\xff';
+    CHECK_THROWS_AS(photo_from(bytes, "odd.jpg"), InputError);
+}
+
 TEST_CASE("patches: mean of light, spread, clipping; outside the photo is refused") {
     Photo photo;
     photo.width_px = photo.height_px = 20;

@@ -139,3 +139,23 @@ TEST_CASE("Bradford: D65 to D50, the matrix of B. Lindbloom's tables (from memor
         CHECK(std::abs(out.z - published[2][column]) < 2e-6);
     }
 }
+
+TEST_CASE("two sources: the CIE tables of our weights against a second transcription (python3-colormath)") {
+    const Csv second(data / "cie_second_source_10nm.csv"), eye(data / "cie1931_2deg_cmf_1nm.csv"),
+        light(data / "cie_illuminants_A_D50_D65_5nm.csv"), lamp(data / "cie_illuminant_FL11_5nm.csv");
+    double exact = 0, older = 0;
+    for (std::size_t row = 0; row < second.rows(); ++row) {
+        const double nm = second.number(row, "wavelength_nm");
+        const auto at = [&](double first, double step) {
+            return static_cast<std::size_t>((nm - first) / step);
+        };
+        for (const char* column : {"xbar", "ybar", "zbar"})
+            exact = std::max(exact, std::abs(second.number(row, column) - eye.number(at(360, 1), column)));
+        exact = std::max(exact, std::abs(second.number(row, "FL11") - lamp.number(at(380, 5), "FL11")));
+        for (const char* column : {"A", "D65"})
+            older = std::max(older, std::abs(second.number(row, column) - light.number(at(300, 5), column)));
+    }
+    CHECK(exact < 1e-9);
+    // Its A and D65 are of an older printing, rounded and with another radiation constant.
+    CHECK(older < 0.11);
+}

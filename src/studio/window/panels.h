@@ -20,6 +20,8 @@ void draw_tint(const Studio& studio);
 void draw_pour(const Studio& studio);
 void draw_wire(const Studio& studio);
 void draw_cut(const Studio& studio);
+/// Part of the cut's controls: the age of the bars, and how sure their colours are.
+void draw_age(const Studio& studio);
 /// What is wrong or risky, in sentences.
 void draw_notes(const Studio& studio, const Area& area);
 float notes_height(const Studio& studio, float width);

@@ -94,6 +94,7 @@ void draw_cut(const Studio& studio) {
     }
     ui.section("On the label");
     draw_name(studio);
+    draw_age(studio);
 }
 
 }  // namespace foreslice::studio
