@@ -53,7 +53,8 @@ std::vector<StrokeGroup> stroke_groups(const Design& design) {
         const std::size_t pours = pours_before(stroke, design);
         StrokeGroup& group = groups[pours];
         group.pours = pours;
-        group.strokes.push_back({stroke.wire_diameter_mm, stroke.speed_mm_per_s, path_of(stroke, design)});
+        group.strokes.push_back(
+            {stroke.wire_diameter_mm, stroke.speed_mm_per_s, path_of(stroke, design), stroke.tool});
     }
     std::vector<StrokeGroup> ordered;
     for (auto& [pours, group] : groups) ordered.push_back(std::move(group));

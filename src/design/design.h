@@ -108,15 +108,41 @@ struct Passes {
     double floor_clearance_mm = 4;  ///< floor to the underside of the wire at the lowest point, >= 1/8 wire
     double top_clearance_mm = 8;    ///< rest level to the top of the wire at the upper turns, >= 0
     Side start = Side::left;
+    double slant_deg = 0;  ///< of every pass from the vertical, -60..60; positive: the lower end further on
     friend bool operator==(const Passes&, const Passes&) = default;
+};
+
+/// From side to side and back, rising from the lowest to the highest turn; in and out through the top.
+struct Zigzag {
+    int count = 6;                  ///< crossings, 1..100
+    double margin_mm = 8;           ///< wall to the centre of the wire at the turns
+    double floor_clearance_mm = 4;  ///< as in Passes
+    double top_clearance_mm = 8;
+    Side start = Side::left;
+    friend bool operator==(const Zigzag&, const Zigzag&) = default;
+};
+
+enum class LoopShape { loop, figure_eight };
+
+/// A row of upright loops or figure-eights, each begun and ended at its highest point.
+struct Loops {
+    int count = 3;  ///< 1..50
+    LoopShape shape = LoopShape::loop;
+    std::optional<double> width_mm;  ///< of one, 2..500; empty: an equal part of the row
+    double margin_mm = 8;            ///< wall to the outermost place of the wire's centre
+    double floor_clearance_mm = 4;   ///< as in Passes
+    double top_clearance_mm = 8;
+    Side start = Side::left;
+    friend bool operator==(const Loops&, const Loops&) = default;
 };
 
 struct Stroke {
     double wire_diameter_mm = 6;  ///< 1..30
     double speed_mm_per_s = 50;   ///< 1..500
-    std::variant<Passes, Waypoints> path = Passes{};
+    std::variant<Passes, Waypoints, Zigzag, Loops> path = Passes{};
     std::optional<int> after_pours =
-        std::nullopt;  ///< drawn when so many pours are in, 1 to all; empty: after all
+        std::nullopt;      ///< drawn when so many pours are in, 1 to all; empty: after all
+    flow::Tool tool = {};  ///< one wire, a comb of wires, or a strip (which has no wire diameter)
     friend bool operator==(const Stroke&, const Stroke&) = default;
 };
 
@@ -153,11 +179,21 @@ struct Design {
 
 /// The cross-section that the flow room sees.
 flow::Box box_of(const Design& design);
-/// The path a stroke really takes: generators written out, entry from and exit into the air added when a path
-/// starts or ends inside the batter.
-/// The first and last points have the wire wholly in air. One point or none when a waypoint path is empty.
+/// The path asked for: generators written out, entry from and exit into the air added when a path starts or
+/// ends inside the batter. The first and last points have the tool wholly in air. One point or none when a
+/// waypoint path is empty.
+std::vector<Vec2> wanted_path_of(const Stroke& stroke, const Design& design);
+/// The path a stroke really takes: points of the one asked for that would bring the tool into a wall or the
+/// floor are moved to the nearest place it may go (a quarter of its radius away).
 std::vector<Vec2> path_of(const Stroke& stroke, const Design& design);
-/// Height (mm) of the wire's centre at which it is clear of the batter: level then + radius + 1 mm.
+/// What path_of() moved.
+struct PathCorrection {
+    std::size_t points = 0;
+    double most_mm = 0;
+    bool from_wall = false, from_floor = false;
+};
+PathCorrection correction_of(const Stroke& stroke, const Design& design);
+/// Height (mm) of the tool's middle at which it is clear of the batter: level then + its lower half + 1 mm.
 double height_in_air_mm(const Stroke& stroke, const Design& design);
 /// Distance between neighbouring passes, mm; may come out zero or negative for a design that validate()
 /// refuses.

@@ -42,6 +42,15 @@ inline constexpr Range after_pours{1, 500};  ///< and not more than there are
 inline constexpr Range pass_count{1, 200};
 inline constexpr Range pass_spacing_mm{0.5, 500};
 inline constexpr Range pass_margin_mm{0.5, 500};
+inline constexpr Range slant_deg{-60, 60};
+inline constexpr Range zigzag_count{1, 100};
+inline constexpr Range loop_count{1, 50};
+inline constexpr Range loop_width_mm{2, 500};
+inline constexpr Range comb_wires{1, 40};
+inline constexpr Range comb_spacing_mm{1, 500};
+inline constexpr Range strip_width_mm{1, 500};
+inline constexpr Range strip_thickness_mm{0.5, 30};
+inline constexpr Range strip_angle_deg{-90, 90};
 inline constexpr Range floor_clearance_mm{0, 500};
 inline constexpr Range top_clearance_mm{0, 500};
 /// Either coordinate of a waypoint; the mould and the wire narrow it further.

@@ -1,38 +1,42 @@
 // Where the wire goes: the generator of straight passes, and the way in and out through the top.
 #include <algorithm>
+#include <cmath>
+#include <numbers>
 
 #include "design/design.h"
+#include "design/internal/ways.h"
 
 namespace foreslice::design {
 namespace {
 
-// Heights of the wire's centre, and where it turns; from the start side, not yet mirrored.
-struct Frame {
-    double in_air_mm;
-    double upper_mm;
-    double lower_mm;
-};
-
-Frame frame_of(const Passes& passes, const Stroke& stroke, const Design& design) {
-    const double radius = stroke.wire_diameter_mm / 2;
-    return {height_in_air_mm(stroke, design), level_of_mm(stroke, design) - passes.top_clearance_mm - radius,
-            passes.floor_clearance_mm + radius};
-}
-
 std::vector<Vec2> path_of_passes(const Passes& passes, const Stroke& stroke, const Design& design) {
-    const Frame frame = frame_of(passes, stroke, design);
-    const std::vector<double> xs = pass_positions_mm(passes, design);
-    std::vector<Vec2> path{{xs.front(), frame.in_air_mm}};
+    const Heights heights = heights_of(passes.floor_clearance_mm, passes.top_clearance_mm, stroke, design);
+    Passes row = passes;
+    row.margin_mm += half_row_mm(stroke);
+    const std::vector<double> xs = pass_positions_mm(row, design);
+    // A slanted pass stands at its place half way up.
+    const double lean = passes.slant_deg == 0 ? 0
+                                              : 0.5 * (passes.start == Side::right ? -1 : 1) *
+                                                    (heights.upper_mm - heights.lower_mm) *
+                                                    std::tan(passes.slant_deg * std::numbers::pi / 180);
+    const auto above = [&](std::size_t i, double y) { return Vec2{xs[i] - lean, y}; };
+    const auto below = [&](std::size_t i) { return Vec2{xs[i] + lean, heights.lower_mm}; };
+    std::vector<Vec2> path{above(0, heights.in_air_mm)};
+    const auto enter = [&](std::size_t i) {  // a slanted line begins where the batter does
+        if (lean != 0) path.push_back(above(i, heights.upper_mm));
+    };
     const auto count = static_cast<std::size_t>(std::max(1, passes.count));
+    enter(0);
     for (std::size_t i = 0; i < count; ++i) {
-        const bool down = i % 2 == 0;
-        if (i > 0) path.push_back({xs[i], down ? frame.upper_mm : frame.lower_mm});
-        const bool last = i + 1 == count;
-        path.push_back({xs[i], down ? frame.lower_mm : last ? frame.in_air_mm : frame.upper_mm});
+        const bool down = i % 2 == 0, last = i + 1 == count;
+        if (i > 0) path.push_back(down ? above(i, heights.upper_mm) : below(i));
+        if (!down && last) enter(i);
+        path.push_back(down ? below(i) : above(i, last ? heights.in_air_mm : heights.upper_mm));
     }
     if (xs.size() > count) {  // the lift of an odd count
-        path.push_back({xs.back(), frame.lower_mm});
-        path.push_back({xs.back(), frame.in_air_mm});
+        path.push_back(below(count));
+        enter(count);
+        path.push_back(above(count, heights.in_air_mm));
     }
     return path;
 }
@@ -51,10 +55,6 @@ std::vector<Vec2> path_of_waypoints(const Waypoints& waypoints, const Stroke& st
 }
 
 }  // namespace
-
-double height_in_air_mm(const Stroke& stroke, const Design& design) {
-    return level_of_mm(stroke, design) + stroke.wire_diameter_mm / 2 + 1;
-}
 
 double pass_spacing_mm(const Passes& passes, const Design& design) {
     if (passes.spacing_mm) return *passes.spacing_mm;
@@ -75,9 +75,12 @@ std::vector<double> pass_positions_mm(const Passes& passes, const Design& design
     return xs;
 }
 
-std::vector<Vec2> path_of(const Stroke& stroke, const Design& design) {
+std::vector<Vec2> wanted_path_of(const Stroke& stroke, const Design& design) {
     if (const auto* passes = std::get_if<Passes>(&stroke.path))
         return path_of_passes(*passes, stroke, design);
+    if (const auto* zigzag = std::get_if<Zigzag>(&stroke.path))
+        return path_of_zigzag(*zigzag, stroke, design);
+    if (const auto* loops = std::get_if<Loops>(&stroke.path)) return path_of_loops(*loops, stroke, design);
     return path_of_waypoints(std::get<Waypoints>(stroke.path), stroke, design);
 }
 

@@ -127,6 +127,7 @@ Passes read_passes(const Place& place, const std::string& address, Reading& read
         fields.number_or("top_clearance_mm", limits::top_clearance_mm, passes.top_clearance_mm);
     if (const auto start = fields.find("start"))
         passes.start = start->one_of({"left", "right"}) == 0 ? Side::left : Side::right;
+    passes.slant_deg = fields.number_or("slant_deg", limits::slant_deg, passes.slant_deg);
     reading.keep_unknown(address + "/passes", fields);
     return passes;
 }
@@ -141,19 +142,87 @@ Waypoints read_waypoints(const Place& place) {
     return waypoints;
 }
 
+// What zigzags and loops have in common with passes.
+template <typename Way>
+void read_reach(Fields& fields, Way& way) {
+    way.margin_mm = fields.number_or("margin_mm", limits::pass_margin_mm, way.margin_mm);
+    way.floor_clearance_mm =
+        fields.number_or("floor_clearance_mm", limits::floor_clearance_mm, way.floor_clearance_mm);
+    way.top_clearance_mm =
+        fields.number_or("top_clearance_mm", limits::top_clearance_mm, way.top_clearance_mm);
+    if (const auto start = fields.find("start"))
+        way.start = start->one_of({"left", "right"}) == 0 ? Side::left : Side::right;
+}
+
+Zigzag read_zigzag(const Place& place, const std::string& address, Reading& reading) {
+    Fields fields(place);
+    Zigzag zigzag;
+    zigzag.count =
+        static_cast<int>(fields.at("count", "a whole number from " + words_of(limits::zigzag_count))
+                             .whole_number(limits::zigzag_count));
+    read_reach(fields, zigzag);
+    reading.keep_unknown(address + "/zigzag", fields);
+    return zigzag;
+}
+
+Loops read_loops(const Place& place, const std::string& address, Reading& reading) {
+    Fields fields(place);
+    Loops loops;
+    loops.count = static_cast<int>(fields.at("count", "a whole number from " + words_of(limits::loop_count))
+                                       .whole_number(limits::loop_count));
+    if (const auto shape = fields.find("shape"))
+        loops.shape =
+            shape->one_of({"loop", "figure-eight"}) == 0 ? LoopShape::loop : LoopShape::figure_eight;
+    if (const auto width = fields.find("width_mm")) loops.width_mm = width->number(limits::loop_width_mm);
+    read_reach(fields, loops);
+    reading.keep_unknown(address + "/loops", fields);
+    return loops;
+}
+
+flow::Tool read_tool(Fields& of_stroke, const Place& stroke, const std::string& address, Reading& reading) {
+    flow::Tool tool;
+    const auto comb = of_stroke.find("comb"), strip = of_stroke.find("strip");
+    if (comb && strip) stroke.fail("the stroke has both \"comb\" and \"strip\"", "one of them, or neither");
+    if (comb) {
+        Fields fields(*comb);
+        tool.kind = flow::Tool::Kind::comb;
+        tool.wires =
+            static_cast<int>(fields.at("wires", "a whole number from " + words_of(limits::comb_wires))
+                                 .whole_number(limits::comb_wires));
+        tool.spacing_mm = fields.number_or("spacing_mm", limits::comb_spacing_mm, tool.spacing_mm);
+        reading.keep_unknown(address + "/comb", fields);
+    }
+    if (strip) {
+        Fields fields(*strip);
+        tool.kind = flow::Tool::Kind::strip;
+        tool.width_mm = fields.number_or("width_mm", limits::strip_width_mm, tool.width_mm);
+        tool.thickness_mm = fields.number_or("thickness_mm", limits::strip_thickness_mm, tool.thickness_mm);
+        tool.angle_deg = fields.number_or("angle_deg", limits::strip_angle_deg, tool.angle_deg);
+        reading.keep_unknown(address + "/strip", fields);
+    }
+    return tool;
+}
+
 Stroke read_stroke(const Place& place, const std::string& address, Reading& reading) {
     Fields fields(place);
     Stroke stroke;
     stroke.wire_diameter_mm =
         fields.number_or("wire_diameter_mm", limits::wire_diameter_mm, stroke.wire_diameter_mm);
     stroke.speed_mm_per_s = fields.number_or("speed_mm_per_s", limits::speed_mm_per_s, stroke.speed_mm_per_s);
-    const auto passes = fields.find("passes");
-    const auto waypoints = fields.find("waypoints_mm");
-    if (passes.has_value() == waypoints.has_value())
-        place.fail(passes ? "the stroke has both \"passes\" and \"waypoints_mm\"" : "the stroke has no path",
-                   "either \"passes\" or \"waypoints_mm\"");
+    stroke.tool = read_tool(fields, place, address, reading);
+    const auto passes = fields.find("passes"), waypoints = fields.find("waypoints_mm"),
+               zigzag = fields.find("zigzag"), loops = fields.find("loops");
+    const int ways = int{passes.has_value()} + int{waypoints.has_value()} + int{zigzag.has_value()} +
+                     int{loops.has_value()};
+    if (ways != 1)
+        place.fail(ways == 0 ? "the stroke has no path" : "the stroke has both of two paths or more",
+                   "either \"passes\", \"zigzag\", \"loops\" or \"waypoints_mm\"");
     if (passes)
         stroke.path = read_passes(*passes, address, reading);
+    else if (zigzag)
+        stroke.path = read_zigzag(*zigzag, address, reading);
+    else if (loops)
+        stroke.path = read_loops(*loops, address, reading);
     else
         stroke.path = read_waypoints(*waypoints);
     if (const auto after = fields.find("after_pours"))

@@ -11,6 +11,7 @@
 #include "design/design_file.h"
 #include "design/internal/tree.h"
 #include "design/tint.h"
+#include "design/internal/ways.h"
 #include "foundation/error.h"
 
 namespace foreslice::design {
@@ -155,16 +156,14 @@ class Checker {
                 "only " + plain_number(level_of_mm(stroke, design_)) +
                     " mm of batter are in the mould when this stroke is drawn",
                 "after so many pours that they fill at least " + plain_number(limits::fill_mm.least) + " mm");
-        const double thickest = std::min(limits::most_wire_per_width * design_.mould.width_mm,
-                                         0.999 * level_of_mm(stroke, design_));
-        if (stroke.wire_diameter_mm > thickest)
-            fail(path + "/wire_diameter_mm",
-                 "a wire of " + plain_number(stroke.wire_diameter_mm) + " mm is too thick for this mould",
-                 "1 to " + plain_number(thickest) + " (half the mould's width, and less than the fill)");
-        if (const auto* passes = std::get_if<Passes>(&stroke.path))
-            this->passes(*passes, stroke, path + "/passes");
-        else
-            waypoints(std::get<Waypoints>(stroke.path), stroke, path + "/waypoints_mm");
+        tool(stroke, path);
+        std::visit([&](const auto& way) { this->way(way, stroke, path); }, stroke.path);
+        const double moved_mm = correction_of(stroke, design_).most_mm;
+        if (moved_mm > design_.mould.width_mm / 2)
+            fail(path,
+                 "the way leaves the mould: a point of it lies " + plain_number(moved_mm) +
+                     " mm from the nearest place the tool may go",
+                 "a way inside the mould; what cuts into a wall by up to half the mould's width is moved");
         const auto points = path_of(stroke, design_);
         double path_mm = 0, reach_mm = 0;
         for (std::size_t i = 1; i < points.size(); ++i) {
@@ -176,61 +175,80 @@ class Checker {
         return path_mm;
     }
 
-    // Nearest that the wire's centre may come to walls and floor.
-    static double nearest_mm(const Stroke& stroke) {
-        return stroke.wire_diameter_mm / 2 * (1 + limits::least_gap_per_radius);
+    void tool(const Stroke& stroke, const std::string& path) const {
+        const double width = design_.mould.width_mm, level = level_of_mm(stroke, design_);
+        const bool strip = stroke.tool.kind == flow::Tool::Kind::strip;
+        const double thickest = std::min(limits::most_wire_per_width * width, 0.999 * level);
+        if (!strip && stroke.wire_diameter_mm > thickest)
+            fail(path + "/wire_diameter_mm",
+                 "a wire of " + plain_number(stroke.wire_diameter_mm) + " mm is too thick for this mould",
+                 "1 to " + plain_number(thickest) + " (half the mould's width, and less than the fill)");
+        const flow::Tool& tool = stroke.tool;
+        if (strip && tool.thickness_mm > std::min(tool.width_mm, thickest))
+            fail(path + "/strip/thickness_mm",
+                 "a strip of " + plain_number(tool.thickness_mm) + " mm is too thick",
+                 "0.5 to " + plain_number(std::min(tool.width_mm, thickest)) +
+                     " (its width, and half the mould's)");
+        const double closest = 1.5 * stroke.wire_diameter_mm;
+        if (tool.kind == flow::Tool::Kind::comb && tool.wires > 1 && tool.spacing_mm < closest)
+            fail(path + "/comb/spacing_mm",
+                 "the comb's wires stand only " + plain_number(tool.spacing_mm) + " mm apart",
+                 "at least " + plain_number(closest) + " (1.5 times their diameter)");
+        const Room room = room_of(stroke, design_);
+        if (room.most_x_mm < room.least_x_mm)
+            fail(path + (strip ? "/strip/width_mm" : "/comb/wires"),
+                 std::string(strip ? "the strip" : "the comb") + " is too wide for this mould",
+                 "a tool narrower than " + plain_number(width) + " mm, less its clearance");
+        if (room.least_y_mm > level)
+            fail(path + (strip ? "/strip/width_mm" : "/comb/wires"),
+                 "the tool is higher than the batter is deep",
+                 "a strip that reaches less than " + plain_number(level) + " mm up");
     }
 
-    void passes(const Passes& passes, const Stroke& stroke, const std::string& path) const {
-        const double width = design_.mould.width_mm;
-        const double nearest = nearest_mm(stroke);
-        const double most_margin = passes.spacing_mm ? width - nearest : width / 2;
-        if (passes.margin_mm < nearest - touch_mm || passes.margin_mm > most_margin + touch_mm)
-            fail(path + "/margin_mm", "a margin of " + plain_number(passes.margin_mm) + " mm does not fit",
-                 plain_number(nearest) + " (5/4 of the wire's radius) to " + plain_number(most_margin));
-        const double spacing = pass_spacing_mm(passes, design_);
+    void way(const Passes& passes, const Stroke& stroke, const std::string& of_stroke) const {
+        const std::string path = of_stroke + "/passes";
+        margin(passes.margin_mm, passes.spacing_mm ? 2.0 : 1.0, stroke, path);
+        Passes row = passes;
+        row.margin_mm += half_row_mm(stroke);
+        const double spacing = pass_spacing_mm(row, design_);
         if (spacing < limits::pass_spacing_mm.least)
             fail(path + "/count",
                  plain_number(passes.count) + " passes would stand " + plain_number(spacing) + " mm apart",
                  "fewer passes or a smaller margin, so that they stand at least 0.5 mm apart");
-        for (const double x : pass_positions_mm(passes, design_))
-            if (x < nearest - touch_mm || x > width - nearest + touch_mm)
-                fail(path + "/spacing_mm",
-                     plain_number(passes.count) + " passes " + plain_number(spacing) +
-                         " mm apart come too near the wall",
-                     "a row of passes that ends " + plain_number(nearest) +
-                         " mm (5/4 of the wire's radius) from the wall");
         clearances(passes, stroke, path);
     }
 
-    void clearances(const Passes& passes, const Stroke& stroke, const std::string& path) const {
-        const double least = nearest_mm(stroke) - stroke.wire_diameter_mm / 2;
-        const double free_mm = level_of_mm(stroke, design_) - stroke.wire_diameter_mm;
-        if (passes.floor_clearance_mm < least - touch_mm)
-            fail(path + "/floor_clearance_mm",
-                 "a clearance of " + plain_number(passes.floor_clearance_mm) + " mm is too near the floor",
-                 "at least " + plain_number(least) + " (a quarter of the wire's radius)");
-        if (passes.floor_clearance_mm + passes.top_clearance_mm >= free_mm)
-            fail(path + "/floor_clearance_mm",
-                 "clearances of " + plain_number(passes.floor_clearance_mm) + " mm at the floor and " +
-                     plain_number(passes.top_clearance_mm) + " mm at the top leave the wire no way to go",
-                 "less than " + plain_number(free_mm) + " mm together (fill less the wire)");
+    void way(const Zigzag& zigzag, const Stroke& stroke, const std::string& of_stroke) const {
+        margin(zigzag.margin_mm, 1, stroke, of_stroke + "/zigzag");
+        clearances(zigzag, stroke, of_stroke + "/zigzag");
     }
 
-    void waypoints(const Waypoints& waypoints, const Stroke& stroke, const std::string& path) const {
-        const double nearest = nearest_mm(stroke);
-        const double right = design_.mould.width_mm - nearest;
-        for (std::size_t i = 0; i < waypoints.points_mm.size(); ++i) {
-            const Vec2 point = waypoints.points_mm[i];
-            const std::string where =
-                "at [" + plain_number(point.x) + ", " + plain_number(point.y) + "] the wire";
-            if (point.x < nearest - touch_mm || point.x > right + touch_mm)
-                fail(path_to(path, i), where + " is too near the wall or in it",
-                     "x from " + plain_number(nearest) + " to " + plain_number(right));
-            if (point.y < nearest - touch_mm)
-                fail(path_to(path, i), where + " is too near the floor or in it",
-                     "y from " + plain_number(nearest));
-        }
+    void way(const Loops& loops, const Stroke& stroke, const std::string& of_stroke) const {
+        margin(loops.margin_mm, 1, stroke, of_stroke + "/loops");
+        clearances(loops, stroke, of_stroke + "/loops");
+    }
+
+    // Points that lie in a wall or the floor are moved (path_of), and a warning says so.
+    void way(const Waypoints&, const Stroke&, const std::string&) const {}
+
+    void margin(double margin_mm, double half_widths, const Stroke& stroke, const std::string& path) const {
+        const double nearest = room_of(stroke, design_).least_x_mm - half_row_mm(stroke);
+        const double most = half_widths > 1 ? design_.mould.width_mm - nearest
+                                            : design_.mould.width_mm / 2 - half_row_mm(stroke);
+        if (margin_mm > most + touch_mm)
+            fail(path + "/margin_mm", "a margin of " + plain_number(margin_mm) + " mm does not fit",
+                 plain_number(nearest) + " (5/4 of the wire's radius) to " + plain_number(most));
+    }
+
+    template <typename Way>
+    void clearances(const Way& way, const Stroke& stroke, const std::string& path) const {
+        const Heights ends = heights_of(way.floor_clearance_mm, way.top_clearance_mm, stroke, design_);
+        if (ends.lower_mm < ends.upper_mm) return;
+        const double free_mm = ends.upper_mm - ends.lower_mm + way.floor_clearance_mm + way.top_clearance_mm;
+        fail(path + "/floor_clearance_mm",
+             "clearances of " + plain_number(way.floor_clearance_mm) + " mm at the floor and " +
+                 plain_number(way.top_clearance_mm) + " mm at the top leave the wire no way to go",
+             "less than " + plain_number(free_mm) + " mm together (fill less the wire)");
     }
 
     const Design& design_;

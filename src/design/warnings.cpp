@@ -9,6 +9,8 @@
 #include "design/internal/tree.h"
 #include "design/internal/warnings_colour.h"
 #include "design/tint.h"
+#include "design/internal/ways.h"
+#include "design/limits.h"
 #include "design/validation.h"
 #include "foundation/error.h"
 
@@ -181,9 +183,10 @@ class Watcher {
     void stroke(std::size_t i) {
         const Stroke& stroke = design_.strokes[i];
         const std::string path = path_to("/strokes", i);
-        const double reynolds =
-            batter::reynolds_number(design_.batter.rheology(), design_.batter.density_kg_per_m3,
-                                    stroke.wire_diameter_mm, stroke.speed_mm_per_s);
+        const double reynolds = batter::reynolds_number(
+            design_.batter.rheology(), design_.batter.density_kg_per_m3,
+            stroke.tool.kind == flow::Tool::Kind::strip ? stroke.tool.width_mm : stroke.wire_diameter_mm,
+            stroke.speed_mm_per_s);
         if (reynolds > creeping_reynolds)
             warn(path + "/speed_mm_per_s",
                  "At " + plain_number(stroke.speed_mm_per_s) +
@@ -195,14 +198,30 @@ class Watcher {
                      " mm/s or blend the batter thicker.");
         if (const auto* passes = std::get_if<Passes>(&stroke.path))
             this->passes(*passes, stroke, path + "/passes");
-        else
-            waypoints(std::get<Waypoints>(stroke.path), stroke, path + "/waypoints_mm");
+        else if (const auto* waypoints = std::get_if<Waypoints>(&stroke.path))
+            this->waypoints(*waypoints, stroke, path + "/waypoints_mm");
+        correction(stroke, path);
         clearance(stroke, path);
+    }
+
+    void correction(const Stroke& stroke, const std::string& path) {
+        const PathCorrection moved = correction_of(stroke, design_);
+        if (moved.points == 0) return;
+        const std::string where = !moved.from_floor  ? "the wall"
+                                  : !moved.from_wall ? "the floor"
+                                                     : "wall and floor";
+        warn(path,
+             "At " + std::to_string(moved.points) + (moved.points == 1 ? " point" : " points") +
+                 " of its way the tool would cut into " + where + "; " +
+                 (moved.points == 1 ? "it is" : "they are") + " moved by up to " +
+                 one_decimal(std::max(0.1, moved.most_mm)) +
+                 " mm, to a quarter of the tool's radius from it.",
+             "Leave more room there, or take a thinner or narrower tool, if the way should be another.");
     }
 
     void passes(const Passes& passes, const Stroke& stroke, const std::string& path) {
         const double spacing = pass_spacing_mm(passes, design_);
-        if (passes.count > 1 && spacing < stroke.wire_diameter_mm)
+        if (passes.count > 1 && spacing < stroke.wire_diameter_mm && stroke.tool == flow::Tool{})
             warn(path,
                  "The passes stand " + one_decimal(spacing) +
                      " mm apart, less than the wire is thick: "
@@ -212,7 +231,7 @@ class Watcher {
 
     void waypoints(const Waypoints& waypoints, const Stroke& stroke, const std::string& path) {
         const auto& points = waypoints.points_mm;
-        const double clear_mm = level_of_mm(stroke, design_) + stroke.wire_diameter_mm / 2;
+        const double clear_mm = height_in_air_mm(stroke, design_) - 1;
         if (points.front().y < clear_mm)
             warn(path_to(path, 0),
                  "The path starts inside the batter; the wire is put straight down to that point.",
@@ -226,11 +245,15 @@ class Watcher {
     }
 
     void clearance(const Stroke& stroke, const std::string& path) {
-        const double radius = stroke.wire_diameter_mm / 2;
+        const Room room = room_of(stroke, design_);
+        const double spare = limits::least_gap_per_radius *
+                             (stroke.tool.kind == flow::Tool::Kind::strip ? stroke.tool.thickness_mm
+                                                                          : stroke.wire_diameter_mm) /
+                             2;
         double gap = design_.mould.width_mm;
         for (const Vec2 point : path_of(stroke, design_))
-            gap = std::min(
-                {gap, point.x - radius, design_.mould.width_mm - radius - point.x, point.y - radius});
+            gap = std::min({gap, point.x - room.least_x_mm + spare, room.most_x_mm - point.x + spare,
+                            point.y - room.least_y_mm + spare});
         if (gap < least_gap_mm)
             warn(path,
                  "The wire comes within " + one_decimal(std::max(0.0, gap)) +
@@ -241,7 +264,7 @@ class Watcher {
     void movement() {
         for (const Stroke& stroke : design_.strokes)
             for (const Vec2 point : path_of(stroke, design_))
-                if (point.y < level_of_mm(stroke, design_) + stroke.wire_diameter_mm / 2) return;
+                if (point.y < height_in_air_mm(stroke, design_) - 1) return;
         warn("/strokes", "No wire goes through the batter: the bars show the layers as they were poured.",
              "Add a stroke if they should be drawn.");
     }

@@ -85,16 +85,64 @@ Json tree_of_passes(const Passes& passes, const Design& design, const std::strin
     tree["floor_clearance_mm"] = json_number(passes.floor_clearance_mm);
     tree["top_clearance_mm"] = json_number(passes.top_clearance_mm);
     tree["start"] = passes.start == Side::left ? "left" : "right";
+    if (passes.slant_deg != 0) tree["slant_deg"] = json_number(passes.slant_deg);
     restore_unknown(tree, design, address + "/passes");
     return tree;
+}
+
+template <typename Way>
+void add_reach(Json& tree, const Way& way) {
+    tree["margin_mm"] = json_number(way.margin_mm);
+    tree["floor_clearance_mm"] = json_number(way.floor_clearance_mm);
+    tree["top_clearance_mm"] = json_number(way.top_clearance_mm);
+    tree["start"] = way.start == Side::left ? "left" : "right";
+}
+
+Json tree_of_zigzag(const Zigzag& zigzag, const Design& design, const std::string& address) {
+    Json tree = Json::object();
+    tree["count"] = zigzag.count;
+    add_reach(tree, zigzag);
+    restore_unknown(tree, design, address + "/zigzag");
+    return tree;
+}
+
+Json tree_of_loops(const Loops& loops, const Design& design, const std::string& address) {
+    Json tree = Json::object();
+    tree["count"] = loops.count;
+    tree["shape"] = loops.shape == LoopShape::loop ? "loop" : "figure-eight";
+    if (loops.width_mm) tree["width_mm"] = json_number(*loops.width_mm);
+    add_reach(tree, loops);
+    restore_unknown(tree, design, address + "/loops");
+    return tree;
+}
+
+// A single wire needs no field.
+void add_tool(Json& tree, const flow::Tool& tool, const Design& design, const std::string& address) {
+    if (tool.kind == flow::Tool::Kind::comb) {
+        Json& comb = tree["comb"] = Json::object();
+        comb["wires"] = tool.wires;
+        comb["spacing_mm"] = json_number(tool.spacing_mm);
+        restore_unknown(comb, design, address + "/comb");
+    } else if (tool.kind == flow::Tool::Kind::strip) {
+        Json& strip = tree["strip"] = Json::object();
+        strip["width_mm"] = json_number(tool.width_mm);
+        strip["thickness_mm"] = json_number(tool.thickness_mm);
+        strip["angle_deg"] = json_number(tool.angle_deg);
+        restore_unknown(strip, design, address + "/strip");
+    }
 }
 
 Json tree_of_stroke(const Stroke& stroke, const Design& design, const std::string& address) {
     Json tree = Json::object();
     tree["wire_diameter_mm"] = json_number(stroke.wire_diameter_mm);
     tree["speed_mm_per_s"] = json_number(stroke.speed_mm_per_s);
+    add_tool(tree, stroke.tool, design, address);
     if (const auto* passes = std::get_if<Passes>(&stroke.path)) {
         tree["passes"] = tree_of_passes(*passes, design, address);
+    } else if (const auto* zigzag = std::get_if<Zigzag>(&stroke.path)) {
+        tree["zigzag"] = tree_of_zigzag(*zigzag, design, address);
+    } else if (const auto* loops = std::get_if<Loops>(&stroke.path)) {
+        tree["loops"] = tree_of_loops(*loops, design, address);
     } else {
         Json& points = tree["waypoints_mm"] = Json::array();
         for (const Vec2 point : std::get<Waypoints>(stroke.path).points_mm)

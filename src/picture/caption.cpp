@@ -1,5 +1,7 @@
 #include "picture/caption.h"
 
+#include <vector>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -41,23 +43,52 @@ std::string short_batter_words(const design::Design& design) {
     return "yield stress " + short_number(design.batter.explicit_rheology.yield_stress_pa, 3) + " Pa";
 }
 
+namespace {
+
+std::string with_article(const std::string& number) {
+    const bool vowel = number.starts_with('8') || number == "11" || number.starts_with("11.");
+    return (vowel ? "an " : "a ") + number;
+}
+
+std::string tool_words(const design::Stroke& stroke) {
+    const flow::Tool& tool = stroke.tool;
+    if (tool.kind == flow::Tool::Kind::strip)
+        return with_article(short_number(tool.width_mm, 3)) + " mm strip";
+    const std::string diameter = short_number(stroke.wire_diameter_mm, 3) + " mm";
+    if (tool.kind == flow::Tool::Kind::comb)
+        return "a comb of " + plural(static_cast<std::size_t>(tool.wires), "wire", "wires") + " of " +
+               diameter;
+    return with_article(diameter + " wire");
+}
+
+}  // namespace
+
 std::string wire_words(const design::Design& design) {
     if (design.strokes.empty()) return "no wire";
-    std::size_t passes = 0, paths = 0;
-    bool one_wire = true;
+    std::size_t passes = 0, crossings = 0, loops = 0, eights = 0, paths = 0;
+    bool one_tool = true;
+    const std::string tool = tool_words(design.strokes.front());
     for (const auto& stroke : design.strokes) {
-        one_wire = one_wire && stroke.wire_diameter_mm == design.strokes.front().wire_diameter_mm;
+        one_tool = one_tool && tool_words(stroke) == tool;
         if (const auto* straight = std::get_if<design::Passes>(&stroke.path))
             passes += static_cast<std::size_t>(straight->count);
+        else if (const auto* zigzag = std::get_if<design::Zigzag>(&stroke.path))
+            crossings += static_cast<std::size_t>(zigzag->count);
+        else if (const auto* row = std::get_if<design::Loops>(&stroke.path))
+            (row->shape == design::LoopShape::loop ? loops : eights) += static_cast<std::size_t>(row->count);
         else
             ++paths;
     }
-    std::string words = passes > 0 ? plural(passes, "pass", "passes") : "";
-    if (paths > 0) words += (passes > 0 ? " and " : "") + plural(paths, "free stroke", "free strokes");
-    if (!one_wire) return words + " of several wires";
-    const std::string diameter = short_number(design.strokes.front().wire_diameter_mm, 3);
-    const bool vowel = diameter.starts_with('8') || diameter == "11" || diameter.starts_with("11.");
-    return words + (vowel ? " of an " : " of a ") + diameter + " mm wire";
+    std::vector<std::string> parts;
+    if (passes > 0) parts.push_back(plural(passes, "pass", "passes"));
+    if (crossings > 0) parts.push_back(plural(crossings, "crossing", "crossings"));
+    if (loops > 0) parts.push_back(plural(loops, "loop", "loops"));
+    if (eights > 0) parts.push_back(plural(eights, "figure-eight", "figure-eights"));
+    if (paths > 0) parts.push_back(plural(paths, "free stroke", "free strokes"));
+    std::string words;
+    for (std::size_t i = 0; i < parts.size(); ++i)
+        words += (i == 0 ? "" : i + 1 == parts.size() ? " and " : ", ") + parts[i];
+    return words + (one_tool ? " of " + tool : " of several tools");
 }
 
 }  // namespace foreslice::picture

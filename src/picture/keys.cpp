@@ -14,6 +14,13 @@ std::uint64_t flow_key(const flow::Box& box, const batter::Rheology& rheology,
     key.add(resolution.cells_across).add(resolution.position_spacing_mm).add(resolution.map_tolerance_mm);
     for (const auto& stroke : strokes) {
         key.add(stroke.wire_diameter_mm).add(stroke.speed_mm_per_s).add(stroke.path_mm.size());
+        if (!(stroke.tool == flow::Tool{}))
+            key.add(static_cast<int>(stroke.tool.kind))
+                .add(stroke.tool.wires)
+                .add(stroke.tool.spacing_mm)
+                .add(stroke.tool.width_mm)
+                .add(stroke.tool.thickness_mm)
+                .add(stroke.tool.angle_deg);
         for (Vec2 point : stroke.path_mm) key.add(point.x).add(point.y);
     }
     return key.value();

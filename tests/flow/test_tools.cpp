@@ -90,7 +90,7 @@ TEST_CASE("A tool drawn down and straight up again leaves the layers as they wer
             CAPTURE(rheology.yield_stress_pa);
             const double start = 40;
             const auto map =
-                map_of(rheology, {4, 50, {{31, start}, {31, 18}, {31, start}}, tool}, {96, 1, 0.03});
+                map_of(rheology, {4, 50, {{31, start}, {31, 18}, {31, start}}, tool}, {64, 2, 0.05});
             const ToolShape shape(Stroke{4, 50, {}, tool});
             double worst = 0, sum = 0;
             int count = 0;
@@ -113,7 +113,8 @@ TEST_CASE("A stroke of a tool keeps the area of every layer") {
             CAPTURE(static_cast<int>(tool.kind));
             CAPTURE(tool.angle_deg);
             CAPTURE(rheology.yield_stress_pa);
-            const auto map = map_of(rheology, {4, 50, {{26, 70}, {26, 14}, {38, 14}, {38, 70}}, tool});
+            const auto map =
+                map_of(rheology, {4, 50, {{26, 70}, {26, 14}, {38, 14}, {38, 70}}, tool}, {80, 2, 0.05});
             std::vector<double> share(5, 0.0);
             const int nx = 650, ny = 600;
             for (int j = 0; j < ny; ++j)

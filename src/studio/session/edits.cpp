@@ -216,7 +216,7 @@ Design with_stroke_moved(Design design, std::size_t from, std::size_t to) {
 Design with_passes_written_out(Design design, std::size_t stroke) {
     if (stroke >= design.strokes.size()) return design;
     auto& target = design.strokes[stroke];
-    if (!std::holds_alternative<design::Passes>(target.path)) return design;
+    if (std::holds_alternative<design::Waypoints>(target.path)) return design;
     design::Waypoints points;
     for (const Vec2 p : design::path_of(target, design))
         points.points_mm.push_back({rounded_to_tenth(p.x), rounded_to_tenth(p.y)});

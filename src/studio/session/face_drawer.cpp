@@ -67,16 +67,6 @@ class PictureDrawer final : public FaceDrawer {
     picture::FaceMaker maker_;
 };
 
-void add_path(ContentKey& key, const design::Passes& passes) {
-    key.add("passes").add(passes.count).add(passes.spacing_mm.value_or(-1)).add(passes.margin_mm);
-    key.add(passes.floor_clearance_mm).add(passes.top_clearance_mm).add(static_cast<int>(passes.start));
-}
-
-void add_path(ContentKey& key, const design::Waypoints& points) {
-    key.add("points");
-    for (const Vec2 p : points.points_mm) key.add(p.x).add(p.y);
-}
-
 }  // namespace
 
 std::uint64_t flow_key(const design::Design& design) {
@@ -86,7 +76,12 @@ std::uint64_t flow_key(const design::Design& design) {
     key.add(rheology.consistency_pa_sn).add(rheology.flow_index).add(rheology.yield_stress_pa);
     for (const auto& stroke : design.strokes) {
         key.add(stroke.wire_diameter_mm).add(stroke.speed_mm_per_s);
-        std::visit([&](const auto& path) { add_path(key, path); }, stroke.path);
+        key.add(stroke.after_pours.value_or(-1))
+            .add(static_cast<int>(stroke.tool.kind))
+            .add(stroke.tool.wires);
+        key.add(stroke.tool.spacing_mm).add(stroke.tool.width_mm).add(stroke.tool.thickness_mm);
+        key.add(stroke.tool.angle_deg);
+        for (const Vec2 point : design::path_of(stroke, design)) key.add(point.x).add(point.y);
     }
     return key.value();
 }

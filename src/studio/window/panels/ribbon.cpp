@@ -21,10 +21,18 @@ std::string batter_words(const design::Design& design) {
 std::string wire_words(const design::Design& design) {
     if (design.strokes.empty()) return "no wire";
     const auto& first = design.strokes.front();
-    const std::string wire = format_quantity(first.wire_diameter_mm, Unit::mm, 1) + " wire";
+    const std::string wire = first.tool.kind == flow::Tool::Kind::strip
+                                 ? format_quantity(first.tool.width_mm, Unit::mm, 1) + " strip"
+                             : first.tool.kind == flow::Tool::Kind::comb
+                                 ? "comb of " + std::to_string(first.tool.wires)
+                                 : format_quantity(first.wire_diameter_mm, Unit::mm, 1) + " wire";
     if (design.strokes.size() > 1) return counted(design.strokes.size(), "stroke", "strokes") + ", " + wire;
     if (const auto* passes = std::get_if<design::Passes>(&first.path))
         return counted(static_cast<std::size_t>(passes->count), "pass", "passes") + ", " + wire;
+    if (const auto* zigzag = std::get_if<design::Zigzag>(&first.path))
+        return counted(static_cast<std::size_t>(zigzag->count), "crossing", "crossings") + ", " + wire;
+    if (const auto* loops = std::get_if<design::Loops>(&first.path))
+        return counted(static_cast<std::size_t>(loops->count), "loop", "loops") + ", " + wire;
     return counted(std::get<design::Waypoints>(first.path).points_mm.size(), "point", "points") + ", " + wire;
 }
 

@@ -1,5 +1,6 @@
-// Step 4: the strokes of the wire, each as even passes or point by point.
+// Step 4: the strokes of wire, comb or strip, each as passes, zigzag, loops or point by point.
 #include <algorithm>
+#include <cmath>
 
 #include "design/limits.h"
 #include "studio/session/edits.h"
@@ -40,23 +41,96 @@ void draw_stroke_choice(const Studio& studio) {
         session.edit(without_stroke(session.design(), studio.view.stroke), "take a stroke out");
 }
 
+// One number of the chosen stroke: `value` finds it in a design.
+template <typename Value>
+void draw_number(const Studio& studio, const Quantity& quantity, std::size_t index, const std::string& what,
+                 const Value& value) {
+    auto next = studio.session.design();
+    const Edited edited = studio.ui.quantity(quantity, value(next.strokes[index]));
+    apply(studio, edited, std::move(next), what, quantity.name + std::to_string(index));
+}
+
+Quantity length_of(const char* name, const char* label, design::Range range, double usual_least,
+                   double usual_most, const char* help) {
+    return {name, label, Unit::mm, range.least, range.most, usual_least, usual_most, 0.5, 1, help};
+}
+
+void draw_tool_choice(const Studio& studio, std::size_t index) {
+    const auto kind = studio.session.design().strokes[index].tool.kind;
+    const int clicked = studio.ui.choice("tool", {"one wire", "comb", "flat strip"}, static_cast<int>(kind));
+    if (clicked < 0 || clicked == static_cast<int>(kind)) return;
+    auto next = studio.session.design();
+    auto& stroke = next.strokes[index];
+    stroke.tool = {};
+    stroke.tool.kind = static_cast<flow::Tool::Kind>(clicked);
+    // What fits between the walls at once: a third of the mould between the outermost wires, or across.
+    const double room = next.mould.width_mm / 3;
+    if (stroke.tool.kind == flow::Tool::Kind::comb)
+        stroke.tool.spacing_mm = std::max(1.5 * stroke.wire_diameter_mm, std::round(room));
+    if (stroke.tool.kind == flow::Tool::Kind::comb)
+        stroke.tool.wires = 1 + std::max(1, static_cast<int>(room / stroke.tool.spacing_mm));
+    if (stroke.tool.kind == flow::Tool::Kind::strip) stroke.tool.width_mm = std::round(room);
+    studio.session.edit(std::move(next), clicked == 0   ? "take one wire"
+                                         : clicked == 1 ? "take a comb"
+                                                        : "take a flat strip");
+}
+
+void draw_comb(const Studio& studio, std::size_t index) {
+    const Quantity wires{"comb:wires",
+                         "Wires",
+                         Unit::none,
+                         limits::comb_wires.least,
+                         limits::comb_wires.most,
+                         2,
+                         8,
+                         1,
+                         0,
+                         "How many wires stand in the comb, side by side."};
+    auto next = studio.session.design();
+    const Edited edited = studio.ui.quantity(wires, next.strokes[index].tool.wires);
+    apply(studio, edited, std::move(next), "wires of the comb", wires.name + std::to_string(index));
+    draw_number(studio,
+                length_of("comb:spacing", "Apart", limits::comb_spacing_mm, 5, 30,
+                          "From one wire of the comb to the next, middle to middle."),
+                index, "spacing of the comb", [](auto& stroke) -> double& { return stroke.tool.spacing_mm; });
+}
+
+void draw_strip(const Studio& studio, std::size_t index) {
+    draw_number(studio,
+                length_of("strip:width", "Strip", limits::strip_width_mm, 5, 50, "Width of the flat strip."),
+                index, "width of the strip", [](auto& stroke) -> double& { return stroke.tool.width_mm; });
+    draw_number(studio,
+                length_of("strip:thickness", "Thickness", limits::strip_thickness_mm, 0.5, 5,
+                          "Thickness of the flat strip; its edges are round."),
+                index, "thickness of the strip",
+                [](auto& stroke) -> double& { return stroke.tool.thickness_mm; });
+    const Quantity angle{"strip:angle",
+                         "Angle",
+                         Unit::none,
+                         limits::strip_angle_deg.least,
+                         limits::strip_angle_deg.most,
+                         -90,
+                         90,
+                         5,
+                         0,
+                         "Degrees from the horizontal; the strip is held and does not turn."};
+    draw_number(studio, angle, index, "angle of the strip",
+                [](auto& stroke) -> double& { return stroke.tool.angle_deg; });
+}
+
 void draw_wire_itself(const Studio& studio, std::size_t index) {
+    draw_tool_choice(studio, index);
+    const auto kind = studio.session.design().strokes[index].tool.kind;
+    if (kind == flow::Tool::Kind::strip)
+        draw_strip(studio, index);
+    else
+        draw_number(
+            studio,
+            {"wire:diameter", "Wire", Unit::mm, limits::wire_diameter_mm.least, limits::wire_diameter_mm.most,
+             1, 12, 0.5, 1, "Diameter of the wire or hanger that is drawn through."},
+            index, "wire diameter", [](auto& stroke) -> double& { return stroke.wire_diameter_mm; });
+    if (kind == flow::Tool::Kind::comb) draw_comb(studio, index);
     const std::string field = std::to_string(index);
-    {
-        auto next = studio.session.design();
-        const Quantity diameter{"wire:diameter",
-                                "Wire",
-                                Unit::mm,
-                                limits::wire_diameter_mm.least,
-                                limits::wire_diameter_mm.most,
-                                1,
-                                12,
-                                0.5,
-                                1,
-                                "Diameter of the wire or hanger that is drawn through."};
-        const Edited edited = studio.ui.quantity(diameter, next.strokes[index].wire_diameter_mm);
-        apply(studio, edited, std::move(next), "wire diameter", diameter.name + field);
-    }
     auto next = studio.session.design();
     const Quantity speed{"wire:speed",
                          "Speed",
@@ -104,29 +178,69 @@ void draw_spacing(const Studio& studio, std::size_t index) {
     apply(studio, edited, std::move(next), "spacing of the passes", spacing.name + std::to_string(index));
 }
 
-void draw_pass_lengths(const Studio& studio, std::size_t index) {
+// Margin and clearances, which passes, zigzags and loops have alike.
+template <typename Way>
+void draw_reach(const Studio& studio, std::size_t index) {
     struct Row {
         const char *name, *label, *help;
-        double design::Passes::*value;
+        double Way::*value;
         design::Range range;
         double usual_most;
     };
     static const Row rows[] = {
-        {"passes:margin", "Margin", "From the wall to the middle of the first pass.",
-         &design::Passes::margin_mm, limits::pass_margin_mm, 30},
+        {"passes:margin", "Margin", "From the wall to the middle of the wire at its outermost place.",
+         &Way::margin_mm, limits::pass_margin_mm, 30},
         {"passes:floor", "Above the floor", "From the floor to the underside of the wire at its lowest.",
-         &design::Passes::floor_clearance_mm, limits::floor_clearance_mm, 40},
+         &Way::floor_clearance_mm, limits::floor_clearance_mm, 40},
         {"passes:top", "Below the top", "From the top of the batter to the wire at its upper turns.",
-         &design::Passes::top_clearance_mm, limits::top_clearance_mm, 40},
+         &Way::top_clearance_mm, limits::top_clearance_mm, 40},
     };
-    for (const Row& row : rows) {
+    for (const Row& row : rows)
+        draw_number(studio, length_of(row.name, row.label, row.range, 0, row.usual_most, row.help), index,
+                    row.label,
+                    [&](auto& stroke) -> double& { return std::get<Way>(stroke.path).*(row.value); });
+    ImGui::TextUnformatted("Begins at the");
+    const auto start = std::get<Way>(studio.session.design().strokes[index].path).start;
+    const int clicked =
+        studio.ui.choice("passes:start", {"left", "right"}, start == design::Side::left ? 0 : 1);
+    if (clicked < 0) return;
+    auto next = studio.session.design();
+    std::get<Way>(next.strokes[index].path).start = clicked == 0 ? design::Side::left : design::Side::right;
+    studio.session.edit(std::move(next), clicked == 0 ? "begin at the left" : "begin at the right");
+}
+
+template <typename Way>
+void draw_count(const Studio& studio, std::size_t index, const Quantity& count, const std::string& what) {
+    auto next = studio.session.design();
+    const Edited edited = studio.ui.quantity(count, std::get<Way>(next.strokes[index].path).count);
+    apply(studio, edited, std::move(next), what, count.name + std::to_string(index));
+}
+
+void draw_zigzag(const Studio& studio, std::size_t index) {
+    draw_count<design::Zigzag>(
+        studio, index,
+        {"zigzag:count", "Crossings", Unit::none, limits::zigzag_count.least, limits::zigzag_count.most, 1,
+         20, 1, 0, "How often it goes from side to side."},
+        "number of crossings");
+    draw_reach<design::Zigzag>(studio, index);
+}
+
+void draw_loops(const Studio& studio, std::size_t index) {
+    const auto shape = std::get<design::Loops>(studio.session.design().strokes[index].path).shape;
+    const int clicked =
+        studio.ui.choice("loops:shape", {"loops", "figure-eights"}, shape == design::LoopShape::loop ? 0 : 1);
+    if (clicked >= 0) {
         auto next = studio.session.design();
-        auto& passes = std::get<design::Passes>(next.strokes[index].path);
-        const Quantity quantity{row.name,       row.label, Unit::mm, row.range.least, row.range.most, 0,
-                                row.usual_most, 0.5,       1,        row.help};
-        const Edited edited = studio.ui.quantity(quantity, passes.*(row.value));
-        apply(studio, edited, std::move(next), row.label, row.name + std::to_string(index));
+        std::get<design::Loops>(next.strokes[index].path).shape =
+            clicked == 0 ? design::LoopShape::loop : design::LoopShape::figure_eight;
+        studio.session.edit(std::move(next), clicked == 0 ? "draw loops" : "draw figure-eights");
+        return;
     }
+    draw_count<design::Loops>(studio, index,
+                              {"loops:count", "In the row", Unit::none, limits::loop_count.least,
+                               limits::loop_count.most, 1, 8, 1, 0, "How many are drawn side by side."},
+                              "number of loops");
+    draw_reach<design::Loops>(studio, index);
 }
 
 void draw_passes(const Studio& studio, std::size_t index) {
@@ -148,16 +262,19 @@ void draw_passes(const Studio& studio, std::size_t index) {
         apply(studio, edited, std::move(next), "number of passes", count.name + std::to_string(index));
     }
     draw_spacing(studio, index);
-    draw_pass_lengths(studio, index);
-    const auto& passes = std::get<design::Passes>(studio.session.design().strokes[index].path);
-    ImGui::TextUnformatted("Begins at the");
-    const int clicked =
-        ui.choice("passes:start", {"left", "right"}, passes.start == design::Side::left ? 0 : 1);
-    if (clicked < 0) return;
-    auto next = studio.session.design();
-    std::get<design::Passes>(next.strokes[index].path).start =
-        clicked == 0 ? design::Side::left : design::Side::right;
-    studio.session.edit(std::move(next), clicked == 0 ? "begin at the left" : "begin at the right");
+    const Quantity slant{"passes:slant",
+                         "Slant",
+                         Unit::none,
+                         limits::slant_deg.least,
+                         limits::slant_deg.most,
+                         -45,
+                         45,
+                         1,
+                         0,
+                         "Degrees from the vertical: the lower end of every pass lies further on."};
+    draw_number(studio, slant, index, "slant of the passes",
+                [](auto& stroke) -> double& { return std::get<design::Passes>(stroke.path).slant_deg; });
+    draw_reach<design::Passes>(studio, index);
 }
 
 void draw_point_values(const Studio& studio, std::size_t index, std::size_t point) {
@@ -222,16 +339,25 @@ void draw_points(const Studio& studio, std::size_t index) {
     ImGui::EndDisabled();
 }
 
+// In the order of the buttons.
+int manner_of(const design::Stroke& stroke) {
+    if (std::holds_alternative<design::Passes>(stroke.path)) return 0;
+    if (std::holds_alternative<design::Zigzag>(stroke.path)) return 1;
+    return std::holds_alternative<design::Loops>(stroke.path) ? 2 : 3;
+}
+
 void draw_manner(const Studio& studio, std::size_t index) {
-    const bool passes = std::holds_alternative<design::Passes>(studio.session.design().strokes[index].path);
-    const int clicked = studio.ui.choice("manner", {"even passes", "point by point"}, passes ? 0 : 1);
-    if (clicked == 1 && passes) {
-        studio.session.edit(with_passes_written_out(studio.session.design(), index), "go point by point");
-    } else if (clicked == 0 && !passes) {
-        auto next = studio.session.design();
-        next.strokes[index].path = design::Passes{};
-        studio.session.edit(std::move(next), "even passes");
-    }
+    const int manner = manner_of(studio.session.design().strokes[index]);
+    const int clicked = studio.ui.choice("manner", {"passes", "zigzag", "loops", "by points"}, manner);
+    if (clicked < 0 || clicked == manner) return;
+    auto next = studio.session.design();
+    auto& path = next.strokes[index].path;
+    if (clicked == 0) path = design::Passes{};
+    if (clicked == 1) path = design::Zigzag{};
+    if (clicked == 2) path = design::Loops{};
+    if (clicked == 3) next = with_passes_written_out(std::move(next), index);
+    static const char* const steps[] = {"even passes", "a zigzag", "a row of loops", "go point by point"};
+    studio.session.edit(std::move(next), steps[clicked]);
 }
 
 }  // namespace
@@ -251,10 +377,19 @@ void draw_wire(const Studio& studio) {
     draw_wire_itself(studio, index);
     ui.section("Its way");
     draw_manner(studio, index);
-    if (std::holds_alternative<design::Passes>(studio.session.design().strokes[index].path))
-        draw_passes(studio, index);
-    else
-        draw_points(studio, index);
+    switch (manner_of(studio.session.design().strokes[index])) {
+        case 0:
+            draw_passes(studio, index);
+            break;
+        case 1:
+            draw_zigzag(studio, index);
+            break;
+        case 2:
+            draw_loops(studio, index);
+            break;
+        default:
+            draw_points(studio, index);
+    }
     ImGui::PopID();
 }
 

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <vector>
 
+#include "flow/tool.h"
 #include "studio/window/panels.h"
 
 namespace foreslice::studio {
@@ -33,6 +34,28 @@ void draw_arrow(ImDrawList* list, ImVec2 from, ImVec2 to, float size) {
     list->AddTriangleFilled(tip, left, right, dusk::ink);
 }
 
+// The tool where its way begins (filled) or ends.
+void draw_tool(const Ui& ui, ImDrawList* list, const Frame& frame, const design::Stroke& stroke, ImVec2 at,
+               bool filled) {
+    const flow::ToolShape shape(flow::Stroke{stroke.wire_diameter_mm, 1, {}, stroke.tool});
+    const auto radius =
+        std::max(ui.px(shape.round() ? 3 : 1.5F), static_cast<float>(shape.radius_mm() * frame.px_per_mm));
+    const auto placed = [&](Vec2 offset) {
+        return ImVec2(at.x + static_cast<float>(offset.x * frame.px_per_mm),
+                      at.y - static_cast<float>(offset.y * frame.px_per_mm));
+    };
+    for (const auto& core : shape.cores()) {
+        const ImVec2 a = placed(core.a), b = placed(core.b);
+        if (!shape.round()) {
+            list->AddLine(a, b, dusk::ink, 2 * radius + ui.px(3));
+            if (filled) list->AddLine(a, b, dusk::lamp, 2 * radius);
+            continue;
+        }
+        if (filled) list->AddCircleFilled(a, radius, dusk::lamp, 24);
+        list->AddCircle(a, radius, dusk::ink, 24, ui.px(1.5F));
+    }
+}
+
 void draw_stroke(const Ui& ui, ImDrawList* list, const Frame& frame, const design::Stroke& stroke,
                  const design::Design& design, bool chosen) {
     std::vector<ImVec2> points;
@@ -43,11 +66,16 @@ void draw_stroke(const Ui& ui, ImDrawList* list, const Frame& frame, const desig
     list->AddPolyline(points.data(), count, dusk::rgb(0xffffff, chosen ? 190 : 110), 0, line + ui.px(3));
     list->AddPolyline(points.data(), count, chosen ? dusk::ink : dusk::ink_soft, 0, line);
     if (!chosen) return;
-    for (std::size_t i = 0; i + 1 < points.size(); ++i) draw_arrow(list, points[i], points[i + 1], ui.px(4));
-    const auto radius = std::max(ui.px(3), static_cast<float>(stroke.wire_diameter_mm / 2 * frame.px_per_mm));
-    list->AddCircleFilled(points.front(), radius, dusk::lamp, 24);
-    list->AddCircle(points.front(), radius, dusk::ink, 24, ui.px(1.5F));
-    list->AddCircle(points.back(), radius, dusk::ink, 24, ui.px(1.5F));
+    float since = ui.px(48);  // curves of many short pieces get an arrow now and then
+    for (std::size_t i = 0; i + 1 < points.size(); ++i) {
+        const float piece = std::hypot(points[i + 1].x - points[i].x, points[i + 1].y - points[i].y);
+        since += piece;
+        if (since < ui.px(48)) continue;
+        draw_arrow(list, points[i], points[i + 1], ui.px(4));
+        since = 0;
+    }
+    draw_tool(ui, list, frame, stroke, points.front(), true);
+    draw_tool(ui, list, frame, stroke, points.back(), false);
 }
 
 void drag_points(const Studio& studio, ImDrawList* list, const Frame& frame, std::size_t index) {
