@@ -20,6 +20,7 @@ void add_face(CLI::App& app, Work& chosen);
 void add_colours(CLI::App& app, Work& chosen);
 void add_flow(CLI::App& app, Work& chosen);
 void add_check(CLI::App& app, Work& chosen);
+void add_loaf(CLI::App& app, Work& chosen);
 void add_demo(CLI::App& app, Work& chosen);
 void add_colourway(CLI::App& app, Work& chosen);
 void add_match(CLI::App& app, Work& chosen);

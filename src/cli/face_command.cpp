@@ -83,7 +83,7 @@ Made make(const FaceOptions& options, const design::Design& design,
     if (options.json) {
         made.measures = maker.measure(design, options.request, line.progress());
         if (options.request.stage == picture::Stage::drawn && !design.strokes.empty())
-            made.solve = maker.flow_map(design, options.request.resolution, line.progress())->report();
+            made.solve = maker.flow_map(design, options.request, line.progress())->report();
     }
     return made;
 }

@@ -59,6 +59,7 @@ int main(int argc, char** argv) {
     cli::add_colours(app, work);
     cli::add_flow(app, work);
     cli::add_check(app, work);
+    cli::add_loaf(app, work);
     cli::add_demo(app, work);
     cli::add_colourway(app, work);
     cli::add_palette(app, work);

@@ -146,6 +146,14 @@ struct Stroke {
     friend bool operator==(const Stroke&, const Stroke&) = default;
 };
 
+/// How far from perfect the hands are that draw the wire. Zero: every bar gets the same strokes.
+struct Hand {
+    double wander_mm = 0;  ///< standard deviation of the wire's way off its path, 0..10, seeded, smooth along
+                           ///< the loaf
+    double sag_mm = 0;     ///< how far the middle of the wire stays behind the hands, 0..20
+    friend bool operator==(const Hand&, const Hand&) = default;
+};
+
 struct Cut {
     double bar_thickness_mm = 25;  ///< 5..200
     double trim_mm = 5;            ///< taken off each end, >= 0
@@ -164,6 +172,7 @@ struct Design {
     std::vector<Portion> portions;
     std::vector<Pour> pours;      ///< in order, the first is poured first (lowest)
     std::vector<Stroke> strokes;  ///< in order; may be empty (no wire)
+    Hand hand;
     Cut cut;
     Base base;
     double age_days = colour::reference_age_days;  ///< at which the bars are shown, 0 (wet batter)..3650
@@ -172,8 +181,8 @@ struct Design {
 
     friend bool operator==(const Design& a, const Design& b) {
         return a.name == b.name && a.notes == b.notes && a.mould == b.mould && a.batter == b.batter &&
-               a.portions == b.portions && a.pours == b.pours && a.strokes == b.strokes && a.cut == b.cut &&
-               a.base == b.base && a.age_days == b.age_days && a.seed == b.seed;
+               a.portions == b.portions && a.pours == b.pours && a.strokes == b.strokes && a.hand == b.hand &&
+               a.cut == b.cut && a.base == b.base && a.age_days == b.age_days && a.seed == b.seed;
     }
 };
 

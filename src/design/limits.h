@@ -62,6 +62,8 @@ inline constexpr Range lye_percent{20, 50};
 inline constexpr Range fragrance_g_per_kg_oils{0, 100};
 inline constexpr Range vanillin_percent{0, 100};
 inline constexpr Range age_days{0, 3650};
+inline constexpr Range wander_mm{0, 10};
+inline constexpr Range sag_mm{0, 20};
 
 inline constexpr Range bar_thickness_mm{5, 200};
 inline constexpr Range trim_mm{0, 1500};

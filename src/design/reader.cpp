@@ -231,6 +231,15 @@ Stroke read_stroke(const Place& place, const std::string& address, Reading& read
     return stroke;
 }
 
+Hand read_hand(const Place& place, Reading& reading) {
+    Fields fields(place);
+    Hand hand;
+    hand.wander_mm = fields.number_or("wander_mm", limits::wander_mm, hand.wander_mm);
+    hand.sag_mm = fields.number_or("sag_mm", limits::sag_mm, hand.sag_mm);
+    reading.keep_unknown("hand", fields);
+    return hand;
+}
+
 Cut read_cut(const Place& place, Reading& reading) {
     Fields fields(place);
     Cut cut;
@@ -273,6 +282,7 @@ Design design_from_tree(const Json& tree, const std::string& file) {
     design.mould = read_mould(fields.at("mould", "an object with the mould's inside measures"), reading);
     if (const auto batter = fields.find("batter")) design.batter = read_batter(*batter, reading);
     read_lists(fields, design, reading);
+    if (const auto hand = fields.find("hand")) design.hand = read_hand(*hand, reading);
     if (const auto cut = fields.find("cut")) design.cut = read_cut(*cut, reading);
     if (const auto base = fields.find("base")) design.base = read_base(*base, reading);
     design.age_days = fields.number_or("age_days", limits::age_days, design.age_days);

@@ -153,6 +153,15 @@ Json tree_of_stroke(const Stroke& stroke, const Design& design, const std::strin
     return tree;
 }
 
+// Left out while the hand is steady and nothing else is known of it, as in files of before.
+void add_hand(Json& tree, const Design& design) {
+    Json hand = Json::object();
+    if (design.hand.wander_mm != 0) hand["wander_mm"] = json_number(design.hand.wander_mm);
+    if (design.hand.sag_mm != 0) hand["sag_mm"] = json_number(design.hand.sag_mm);
+    restore_unknown(hand, design, "hand");
+    if (!hand.empty()) tree["hand"] = std::move(hand);
+}
+
 void add_lists(Json& tree, const Design& design) {
     Addresses portion_addresses("portions");
     Json& portions = tree["portions"] = Json::array();
@@ -178,6 +187,7 @@ Json tree_of(const Design& design) {
     tree["mould"] = tree_of_mould(design);
     tree["batter"] = tree_of_batter(design);
     add_lists(tree, design);
+    add_hand(tree, design);
     Json cut = Json::object();
     cut["bar_thickness_mm"] = json_number(design.cut.bar_thickness_mm);
     cut["trim_mm"] = json_number(design.cut.trim_mm);

@@ -20,8 +20,13 @@ inline constexpr const char* not_converged = "the flow did not reach its toleran
 inline constexpr const char* colourway_note =
     "as a D65 screen shows it; lamps: how far the colour moves from daylight for an adapted eye, in dE00";
 inline constexpr const char* outside_srgb = "outside sRGB";
-inline constexpr std::array all{legend_head, no_colourant,  dose_units,     grams,       teaspoons,
-                                as_poured,   not_converged, colourway_note, outside_srgb};
+inline constexpr const char* lengthwise =
+    "the loaf cut lengthwise through the middle, with the cuts of the bars";
+inline constexpr const char* near_arms = "end bar: the arms of the wire ran nearby";
+inline constexpr const char* trimmed_end = "trimmed; the arms of the wire ran here";
+inline constexpr std::array all{legend_head,  no_colourant, dose_units,    grams,
+                                teaspoons,    as_poured,    not_converged, colourway_note,
+                                outside_srgb, lengthwise,   near_arms,     trimmed_end};
 }  // namespace words
 
 /// A number with so many significant digits, no exponent, no trailing zeros: 0.684 -> "0.68" (2 digits).

@@ -6,10 +6,12 @@
 #include <functional>
 #include <utility>
 
+#include "design/hand.h"
 #include "design/tint.h"
 #include "design/validation.h"
 #include "foundation/content_key.h"
 #include "foundation/error.h"
+#include "picture/hand_wander.h"
 #include "picture/keys.h"
 #include "picture/layers.h"
 #include "picture/light.h"
@@ -32,6 +34,9 @@ void check_request(const design::Design& design, const FaceRequest& request) {
     if (request.bar < 1 || request.bar > bars)
         throw InputError("", "bar", "there is no bar " + std::to_string(request.bar) + " in this loaf",
                          "1 to " + std::to_string(bars));
+    if (request.z_mm && !(*request.z_mm >= 0 && *request.z_mm <= design.mould.length_mm))
+        throw InputError("", "z", plain_number(*request.z_mm) + " mm is not in this loaf",
+                         "0 to " + plain_number(design.mould.length_mm));
     if (!(request.px_per_mm >= least_px_per_mm && request.px_per_mm <= most_px_per_mm))
         throw InputError("", "px-per-mm",
                          "a scale of " + plain_number(request.px_per_mm) + " px per mm cannot be drawn",
@@ -46,6 +51,10 @@ void check_request(const design::Design& design, const FaceRequest& request) {
             "up to " + plain_number(most_pixels / 1e6) + " million pixels, here up to " +
                 plain_number(std::floor(10 * request.px_per_mm * std::sqrt(most_pixels / pixels)) / 10) +
                 " px per mm");
+}
+
+double face_z_mm(const design::Design& design, const FaceRequest& request) {
+    return request.z_mm.value_or(design::bar_face_z_mm(design, request.bar));
 }
 
 std::size_t bytes_of(const flow::OriginRaster& origins) {
@@ -82,19 +91,24 @@ struct FaceMaker::Store {
     Store(WorkerPool& workers, std::shared_ptr<const colour::ColourantLibrary> colourants)
         : pool(workers), library(std::move(colourants)), engine(workers) {}
 
-    std::shared_ptr<const flow::FlowMap> map(const design::Design& design, const design::StrokeGroup& group,
-                                             const flow::Resolution& resolution, Progress& progress) {
-        return maps.get(flow_key(design, group, resolution), [&] {
-            auto made = engine.map(design::box_after(design, group.pours), design.batter.rheology(),
-                                   group.strokes, resolution, progress);
+    /// A group of strokes as the hand made them at one place along the loaf.
+    std::shared_ptr<const flow::FlowMap> map(const design::Design& design, design::StrokeGroup group,
+                                             double z_mm, const flow::Resolution& resolution,
+                                             Progress& progress) {
+        const auto box = design::box_after(design, group.pours);
+        group.strokes = design::trailing_strokes(std::move(group.strokes), design::wire_lag_mm(design, z_mm));
+        auto meant = maps.get(flow_key(design, group, resolution), [&] {
+            auto made = engine.map(box, design.batter.rheology(), group.strokes, resolution, progress);
             return std::pair{std::move(made), std::size_t{1}};
         });
+        return wandered(std::move(meant), box, design.seed, design.hand.wander_mm, z_mm);
     }
 
     /// Of the strokes that are drawn when everything is poured.
-    std::shared_ptr<const flow::FlowMap> map(const design::Design& design, const flow::Resolution& resolution,
-                                             Progress& progress) {
-        return map(design, {design.pours.size(), design::flow_strokes_of(design)}, resolution, progress);
+    std::shared_ptr<const flow::FlowMap> map(const design::Design& design, double z_mm,
+                                             const flow::Resolution& resolution, Progress& progress) {
+        return map(design, {design.pours.size(), design::flow_strokes_of(design)}, z_mm, resolution,
+                   progress);
     }
 
     std::shared_ptr<const Section> section(const design::Design& design, double z_mm,
@@ -103,21 +117,22 @@ struct FaceMaker::Store {
             EarlyMaps early;
             for (const auto& group : design::stroke_groups(design))
                 if (group.pours < design.pours.size())
-                    early.push_back(map(design, group, resolution, progress));
+                    early.push_back(map(design, group, z_mm, resolution, progress));
             auto made = std::make_shared<const Section>(poured_section(design, z_mm, early));
             return std::pair{std::shared_ptr<const Section>(std::move(made)), std::size_t{1}};
         });
     }
 
-    static std::uint64_t key_of_raster(const design::Design& design, double px_per_mm,
+    static std::uint64_t key_of_raster(const design::Design& design, double z_mm, double px_per_mm,
                                        const flow::Resolution& resolution) {
-        return ContentKey().add(flow_key(design, resolution)).add(px_per_mm).value();
+        return ContentKey().add(flow_key(design, z_mm, resolution)).add(px_per_mm).value();
     }
 
-    std::shared_ptr<const flow::OriginRaster> origin_raster(const design::Design& design, double px_per_mm,
+    std::shared_ptr<const flow::OriginRaster> origin_raster(const design::Design& design, double z_mm,
+                                                            double px_per_mm,
                                                             const flow::Resolution& resolution,
                                                             const flow::FlowMap& map, Progress& progress) {
-        return origins.get(key_of_raster(design, px_per_mm, resolution), [&] {
+        return origins.get(key_of_raster(design, z_mm, px_per_mm, resolution), [&] {
             auto made = std::make_shared<const flow::OriginRaster>(
                 engine.origins(map, design::box_of(design), px_per_mm, progress));
             const std::size_t bytes = bytes_of(*made);
@@ -127,7 +142,7 @@ struct FaceMaker::Store {
 
     std::shared_ptr<const Coverage> drawn(const design::Design& design, const FaceRequest& request,
                                           double z_mm, const flow::FlowMap& map, Progress& progress) {
-        const auto raster_key = key_of_raster(design, request.px_per_mm, request.resolution);
+        const auto raster_key = key_of_raster(design, z_mm, request.px_per_mm, request.resolution);
         const auto key = joined(raster_key, section_key(design, z_mm, request.resolution));
         return coverages.get(key, [&] {
             const auto box = design::box_of(design);
@@ -135,10 +150,11 @@ struct FaceMaker::Store {
             const bool in_bands = box.width_mm * box.height_mm * scale * scale > most_pixels_in_a_raster;
             const int kinds = static_cast<int>(materials_of(design).size());
             const auto cover = [&](const auto& laid) {
-                return in_bands ? covered(laid, kinds, map, scale, progress)
-                                : covered(laid, kinds,
-                                          *origin_raster(design, scale, request.resolution, map, progress),
-                                          progress);
+                return in_bands
+                           ? covered(laid, kinds, map, scale, progress)
+                           : covered(laid, kinds,
+                                     *origin_raster(design, z_mm, scale, request.resolution, map, progress),
+                                     progress);
             };
             if (needs_section(design))
                 return weighed(cover(*section(design, z_mm, request.resolution, progress)));
@@ -181,10 +197,10 @@ struct FaceMaker::Store {
     }
 
     /// The portion at a point before the last group of strokes.
-    PortionAt portions_at(const design::Design& design, const FaceRequest& request, Progress& progress) {
-        const double z_mm = design::bar_face_z_mm(design, request.bar);
+    PortionAt portions_at(const design::Design& design, double z_mm, const flow::Resolution& resolution,
+                          Progress& progress) {
         if (needs_section(design))
-            return [laid = section(design, z_mm, request.resolution, progress)](Vec2 point_mm) {
+            return [laid = section(design, z_mm, resolution, progress)](Vec2 point_mm) {
                 return laid->at(point_mm).material;
             };
         return [laid = std::make_shared<const LayerStack>(design, z_mm)](Vec2 point_mm) {
@@ -211,7 +227,26 @@ std::shared_ptr<const flow::FlowMap> FaceMaker::flow_map(const design::Design& d
                                                          const flow::Resolution& resolution,
                                                          Progress& progress) {
     design::validate(design);
-    return store_->map(design, resolution, progress);
+    return store_->map(design, 0, resolution, progress);
+}
+
+std::shared_ptr<const flow::FlowMap> FaceMaker::flow_map(const design::Design& design,
+                                                         const FaceRequest& request, Progress& progress) {
+    design::validate(design);
+    check_request(design, request);
+    return store_->map(design, face_z_mm(design, request), request.resolution, progress);
+}
+
+PortionAt FaceMaker::seen(const design::Design& design, double z_mm, const flow::Resolution& resolution,
+                          Progress& progress) {
+    auto portion_at = store_->portions_at(design, z_mm, resolution, progress);
+    if (design::flow_strokes_of(design).empty()) return portion_at;
+    return [portion_at = std::move(portion_at), map = store_->map(design, z_mm, resolution, progress)](
+               Vec2 point_mm) { return portion_at(map->origin_mm(point_mm)); };
+}
+
+WorkerPool& FaceMaker::pool() const {
+    return store_->pool;
 }
 
 std::shared_ptr<const Section> FaceMaker::section(const design::Design& design, int bar,
@@ -225,11 +260,11 @@ Face FaceMaker::make(const design::Design& design, const FaceRequest& request, P
     design::validate(design, library());
     check_request(design, request);
     Face face;
-    const double z_mm = design::bar_face_z_mm(design, request.bar);
+    const double z_mm = face_z_mm(design, request);
     if (request.stage == Stage::poured || design::flow_strokes_of(design).empty()) {
         face.coverage = store_->poured(design, request, z_mm, progress);
     } else {
-        const auto map = store_->map(design, request.resolution, progress);
+        const auto map = store_->map(design, z_mm, request.resolution, progress);
         face.solve = map->report();
         face.coverage = store_->drawn(design, request, z_mm, *map, progress);
     }
@@ -254,7 +289,8 @@ FaceMeasures FaceMaker::measure(const design::Design& design, const FaceRequest&
     const double scale =
         std::min(measuring_px_per_mm, std::sqrt(most_pixels_in_a_raster / (box.width_mm * box.height_mm)));
     const int portions = static_cast<int>(design.portions.size());
-    const PortionAt portion_at = store_->portions_at(design, request, progress);
+    const double z_mm = face_z_mm(design, request);
+    const PortionAt portion_at = store_->portions_at(design, z_mm, request.resolution, progress);
     const bool drawn = request.stage == Stage::drawn && !design::flow_strokes_of(design).empty();
     WorkerPool& pool = store_->pool;
     const PortionLattice poured =
@@ -266,8 +302,8 @@ FaceMeasures FaceMaker::measure(const design::Design& design, const FaceRequest&
     std::vector<colour::Lab> labs;
     for (const auto& colour : portion_colours(design, library())) labs.push_back(colour.lab);
     if (!drawn) return measured(poured, poured, percents, labs, pool);
-    const auto map = store_->map(design, request.resolution, progress);
-    const auto raster = store_->origin_raster(design, scale, request.resolution, *map, progress);
+    const auto map = store_->map(design, z_mm, request.resolution, progress);
+    const auto raster = store_->origin_raster(design, z_mm, scale, request.resolution, *map, progress);
     progress.check();
     return measured(drawn_lattice(*raster, box, portions, portion_at, pool), poured, percents, labs, pool);
 }

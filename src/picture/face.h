@@ -5,6 +5,7 @@
 
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -27,8 +28,9 @@ inline constexpr double measuring_px_per_mm = 8;
 inline constexpr double most_pixels = 200e6;  ///< of one face
 
 struct FaceRequest {
-    int bar = 1;           ///< 1-based
-    double px_per_mm = 8;  ///< least_px_per_mm..most_px_per_mm
+    int bar = 1;                                ///< 1-based
+    std::optional<double> z_mm = std::nullopt;  ///< along the loaf, instead of the bar's front face
+    double px_per_mm = 8;                       ///< least_px_per_mm..most_px_per_mm
     Stage stage = Stage::drawn;
     flow::Resolution resolution;
 };
@@ -61,9 +63,18 @@ class FaceMaker {
     /// Measures of the face that make() draws, taken at `measuring_px_per_mm` whatever the request's scale
     /// (less for moulds so large that this would need more than 3 million pixels). Throws as make() does.
     FaceMeasures measure(const design::Design& design, const FaceRequest& request, Progress& progress);
-    /// The flow of the strokes that are drawn when everything is poured.
+    /// The flow of the strokes that are drawn when everything is poured, as the hands draw them: at the
+    /// loaf's start, where the wire does not sag.
     std::shared_ptr<const flow::FlowMap> flow_map(const design::Design& design,
                                                   const flow::Resolution& resolution, Progress& progress);
+    /// The same as make() uses it for a request.
+    std::shared_ptr<const flow::FlowMap> flow_map(const design::Design& design, const FaceRequest& request,
+                                                  Progress& progress);
+    /// What is seen at any point of the finished section at `z_mm` along the loaf; the answer may be asked by
+    /// many threads. Does not check the design.
+    PortionAt seen(const design::Design& design, double z_mm, const flow::Resolution& resolution,
+                   Progress& progress);
+    WorkerPool& pool() const;
     /// What lies where at the front face of a bar (1-based, not checked) before those strokes.
     std::shared_ptr<const Section> section(const design::Design& design, int bar,
                                            const flow::Resolution& resolution, Progress& progress);

@@ -1,5 +1,6 @@
 #include "picture/keys.h"
 
+#include "design/hand.h"
 #include "design/tint.h"
 #include "foundation/content_key.h"
 
@@ -24,6 +25,12 @@ std::uint64_t flow_key(const flow::Box& box, const batter::Rheology& rheology,
         for (Vec2 point : stroke.path_mm) key.add(point.x).add(point.y);
     }
     return key.value();
+}
+
+// What the hand makes of the strokes at one place along the loaf: nothing when it is steady.
+void add_hand(ContentKey& key, const design::Design& design, double z_mm) {
+    key.add(design::wire_lag_mm(design, z_mm));
+    if (design.hand.wander_mm != 0) key.add(design.hand.wander_mm).add(design.seed).add(z_mm);
 }
 
 void add_pour(ContentKey& key, const design::Pour& pour) {
@@ -52,8 +59,13 @@ std::uint64_t flow_key(const design::Design& design, const design::StrokeGroup& 
                     resolution);
 }
 
-std::uint64_t flow_key(const design::Design& design, const flow::Resolution& resolution) {
-    return flow_key(design, {design.pours.size(), design::flow_strokes_of(design)}, resolution);
+std::uint64_t flow_key(const design::Design& design, double z_mm, const flow::Resolution& resolution) {
+    const double lag_mm = design::wire_lag_mm(design, z_mm);
+    const auto strokes = design::trailing_strokes(design::flow_strokes_of(design), lag_mm);
+    ContentKey key;
+    key.add(flow_key(design, {design.pours.size(), strokes}, resolution));
+    add_hand(key, design, z_mm);
+    return key.value();
 }
 
 std::uint64_t section_key(const design::Design& design, double z_mm, const flow::Resolution& resolution) {
@@ -67,7 +79,10 @@ std::uint64_t section_key(const design::Design& design, double z_mm, const flow:
         add_pour(key, design.pours[pour]);
     }
     for (const auto& group : design::stroke_groups(design))
-        if (group.pours < design.pours.size()) key.add(group.pours).add(flow_key(design, group, resolution));
+        if (group.pours < design.pours.size()) {
+            key.add(group.pours).add(flow_key(design, group, resolution));
+            add_hand(key, design, z_mm);
+        }
     return key.value();
 }
 

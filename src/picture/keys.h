@@ -14,8 +14,8 @@ std::uint64_t joined(std::uint64_t a, std::uint64_t b);
 /// The flow of a group of strokes.
 std::uint64_t flow_key(const design::Design& design, const design::StrokeGroup& group,
                        const flow::Resolution& resolution);
-/// The flow of the strokes that are drawn when everything is poured.
-std::uint64_t flow_key(const design::Design& design, const flow::Resolution& resolution);
+/// The flow of the strokes that are drawn when everything is poured, as the hand made them at `z_mm`.
+std::uint64_t flow_key(const design::Design& design, double z_mm, const flow::Resolution& resolution);
 /// What lies where in a section before the last group of strokes: amounts and manners, not names or doses;
 /// and the strokes drawn before the last pour.
 std::uint64_t section_key(const design::Design& design, double z_mm, const flow::Resolution& resolution);

@@ -123,6 +123,7 @@ Design random(std::uint64_t seed) {
         design.strokes.push_back(random_stroke(dice, design.mould));
         if (dice.heads()) design.strokes.back().after_pours = static_cast<int>(design.pours.size());
     }
+    design.hand = {dice.between(0, 10), dice.between(0, 20)};
     design.cut = {dice.between(5, 200), dice.between(0, 1500)};
     if (dice.heads()) {
         const double olive = dice.between(10, 90);

@@ -34,7 +34,8 @@ Json full_document(bool with_trace_and_passes) {
         "pours": [{"portion": "ink", "part_percent": 100, "manner": "laid", "unevenness_mm": 1}],
         "base": {"oils": [{"oil": "olive", "percent": 100}], "superfat_percent": 6, "lye_percent": 31,
                  "gelled": true, "fragrance_g_per_kg_oils": 25, "vanillin_percent": 4},
-        "age_days": 60, "cut": {"bar_thickness_mm": 25, "trim_mm": 5}, "seed": 3})");
+        "hand": {"wander_mm": 1, "sag_mm": 2}, "age_days": 60,
+        "cut": {"bar_thickness_mm": 25, "trim_mm": 5}, "seed": 3})");
     if (with_trace_and_passes) {
         document["batter"] = {{"trace", "light"}, {"density_kg_per_m3", 1016}};
         document["strokes"] =

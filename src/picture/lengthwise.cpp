@@ -1,0 +1,73 @@
+#include "picture/lengthwise.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "picture/origin_band.h"
+#include "picture/shares.h"
+
+namespace foreslice::picture {
+namespace {
+
+constexpr double column_step_mm = 2;
+constexpr int samples_a_pixel = 4;
+
+// How often each material is met in every pixel of a column, the top first: [row * materials + material].
+using Column = std::vector<std::uint8_t>;
+
+Column column_at(const PortionAt& seen, double x_mm, double height_mm, std::size_t rows,
+                 std::size_t materials) {
+    Column counts(rows * materials);
+    const double step_mm = height_mm / static_cast<double>(rows * samples_a_pixel);
+    for (std::size_t i = 0; i < rows * samples_a_pixel; ++i) {
+        const int material = seen({x_mm, height_mm - (static_cast<double>(i) + 0.5) * step_mm});
+        ++counts[i / samples_a_pixel * materials + static_cast<std::size_t>(material)];
+    }
+    return counts;
+}
+
+}  // namespace
+
+Coverage lengthwise_coverage(FaceMaker& maker, const design::Design& design, double x_mm, double px_per_mm,
+                             const flow::Resolution& resolution, Progress& progress) {
+    const auto box = design::box_of(design);
+    const double length_mm = design.mould.length_mm;
+    const auto intervals = static_cast<std::size_t>(std::ceil(length_mm / column_step_mm));
+    const double step_mm = length_mm / static_cast<double>(intervals);
+    std::vector<PortionAt> seen;
+    for (std::size_t i = 0; i <= intervals; ++i) {
+        seen.push_back(maker.seen(design, static_cast<double>(i) * step_mm, resolution, progress));
+        progress.check();
+    }
+    Coverage out;
+    out.width_px = pixels_over(length_mm, px_per_mm);
+    out.height_px = pixels_over(box.height_mm, px_per_mm);
+    out.portions = static_cast<int>(materials_of(design).size());
+    out.px_per_mm = px_per_mm;
+    const auto rows = static_cast<std::size_t>(out.height_px), width = static_cast<std::size_t>(out.width_px);
+    const auto kinds = static_cast<std::size_t>(out.portions);
+    std::vector<Column> columns(seen.size());
+    progress.begin_stage("cutting lengthwise", static_cast<std::int64_t>(seen.size()));
+    maker.pool().parallel_for(seen.size(), [&](std::size_t i) {
+        columns[i] = column_at(seen[i], x_mm, box.height_mm, rows, kinds);
+        progress.advance();
+    });
+    out.share.resize(rows * width * kinds);
+    maker.pool().parallel_for(rows, [&](std::size_t row) {
+        PixelShares pixel(out.portions);
+        for (std::size_t x = 0; x < width; ++x) {
+            const double at =
+                (static_cast<double>(x) + 0.5) / static_cast<double>(width) * static_cast<double>(intervals);
+            const std::size_t left = std::min(static_cast<std::size_t>(at), intervals - 1);
+            const double share = at - static_cast<double>(left);
+            pixel.clear();
+            for (std::size_t kind = 0; kind < kinds; ++kind)
+                pixel.add(static_cast<int>(kind), (1 - share) * columns[left][row * kinds + kind] +
+                                                      share * columns[left + 1][row * kinds + kind]);
+            pixel.write(&out.share[(row * width + x) * kinds]);
+        }
+    });
+    return out;
+}
+
+}  // namespace foreslice::picture
