@@ -9,7 +9,7 @@
 namespace foreslice::picture {
 namespace {
 
-constexpr double column_step_mm = 2;
+constexpr double column_step_mm = 4;
 constexpr int samples_a_pixel = 4;
 
 // How often each material is met in every pixel of a column, the top first: [row * materials + material].

@@ -8,7 +8,7 @@
 namespace foreslice::picture {
 
 /// The section at `x_mm` from the left wall along the whole loaf, its start at the left. Columns are computed
-/// every 2 mm and blended between, as the loaf changes over some 60 mm.
+/// every 4 mm and blended between, as the loaf changes over some 60 mm.
 Coverage lengthwise_coverage(FaceMaker& maker, const design::Design& design, double x_mm, double px_per_mm,
                              const flow::Resolution& resolution, Progress& progress);
 

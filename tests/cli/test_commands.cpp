@@ -12,7 +12,7 @@ using nlohmann::json;
 
 namespace {
 
-const std::vector<std::string> commands{"face", "colours", "flow", "check", "demo"};
+const std::vector<std::string> commands{"face", "colours", "flow", "check", "loaf", "demo"};
 
 bool contains(const std::string& text, const std::string& part) {
     return text.find(part) != std::string::npos;
@@ -99,6 +99,8 @@ TEST_CASE("values that cannot be are refused with what is allowed") {
     refused({"face", design}, "--json");
     refused({"face", design, "--json", "--bar", "99"}, "1 to 11");
     refused({"face", design, "-o", scratch / "no/such/x.png"}, "no folder");
+    refused({"loaf", design, "-o", picture, "--px-per-mm", "0.1"}, "1 to 12");
+    refused({"loaf", design, "-o", scratch / "x.gif"}, ".png");
     refused({"flow", design, "--path-fraction", "nan"}, "0 to 1");
     refused({"flow", design, "--probe", "3"}, "X,Y");
     refused({"flow", design, "--probe", "a,b"}, "X,Y");
@@ -184,6 +186,26 @@ TEST_CASE("face: measures as JSON, alone or beside the picture, whatever the pic
     CHECK(out.at("picture").at("file") == scratch / "x.png");
     CHECK(png_size(bytes_of(scratch / "x.png")).width == out.at("picture").at("width_px"));
     CHECK(out.at("measures") == measures);
+}
+
+TEST_CASE("loaf: every bar and both ends on one picture, the same on one thread and two") {
+    const ScratchFolder scratch;
+    auto design = json::parse(bytes_of(small_design(scratch)));
+    design["hand"] = {{"wander_mm", 1}, {"sag_mm", 1}};
+    design["mould"]["length_mm"] = 80;
+    const std::string file = scratch / "short.json";
+    std::ofstream(file) << design.dump();
+    const auto loaf = [&](const std::string& name, const std::string& threads) {
+        const auto outcome = run(
+            {"loaf", file, "-o", scratch / name, "--px-per-mm", "2", "--cells", "32", "--threads", threads});
+        CHECK(outcome.code == 0);
+        CHECK_MESSAGE(outcome.err.empty(), outcome.err);
+        CHECK(contains(outcome.out, "2 bars"));
+        return bytes_of(scratch / name);
+    };
+    const auto one = loaf("one.png", "1");
+    CHECK(png_size(one).width > 600);
+    CHECK(loaf("two.png", "2") == one);
 }
 
 TEST_CASE("colours: text has units, JSON has every figure") {

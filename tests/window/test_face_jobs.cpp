@@ -143,4 +143,9 @@ TEST_CASE("the flow's key knows what the flow depends on and nothing else") {
     CHECK(flow_key(thick) != key);
     CHECK(flow_key(with_new_stroke(base)) != key);
     CHECK(flow_key(with_passes_written_out(base, 0)) != key);
+    // With a wire that sags, bars differ in their flow; without, they share it.
+    CHECK(flow_key(FaceOrder{base, 1, 5}) == flow_key(FaceOrder{base, 5, 5}));
+    auto sagging = base;
+    sagging.hand.sag_mm = 2;
+    CHECK(flow_key(FaceOrder{sagging, 1, 5}) != flow_key(FaceOrder{sagging, 5, 5}));
 }

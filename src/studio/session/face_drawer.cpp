@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "design/hand.h"
 #include "foundation/content_key.h"
 #include "foundation/worker_pool.h"
 #include "picture/bar.h"
@@ -22,7 +23,7 @@ class PictureDrawer final : public FaceDrawer {
         : sketch_(sketch), pool_(threads), maker_(pool_, std::move(library)) {}
 
     void prepare(const FaceOrder& order, Progress& progress) override {
-        maker_.flow_map(order.design, request_for(order, picture::Stage::drawn).resolution, progress);
+        maker_.flow_map(order.design, request_for(order, picture::Stage::drawn), progress);
     }
 
     DrawnFace draw(const FaceOrder& order, Progress& progress) override {
@@ -84,6 +85,11 @@ std::uint64_t flow_key(const design::Design& design) {
         for (const Vec2 point : design::path_of(stroke, design)) key.add(point.x).add(point.y);
     }
     return key.value();
+}
+
+std::uint64_t flow_key(const FaceOrder& order) {
+    const double z_mm = design::bar_face_z_mm(order.design, order.bar);
+    return ContentKey().add(flow_key(order.design)).add(design::wire_lag_mm(order.design, z_mm)).value();
 }
 
 std::unique_ptr<FaceDrawer> make_face_drawer(std::shared_ptr<const colour::ColourantLibrary> library,

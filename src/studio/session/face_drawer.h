@@ -33,7 +33,7 @@ struct DrawnFace {
 class FaceDrawer {
   public:
     virtual ~FaceDrawer() = default;
-    /// The long part that depends only on flow_key(order.design): afterwards draw() is quick.
+    /// The long part that depends only on flow_key(order): afterwards draw() is quick.
     virtual void prepare(const FaceOrder& order, Progress& progress) = 0;
     /// Fills drawn and poured. Throws InputError for a design that cannot be made, Stopped when asked to.
     virtual DrawnFace draw(const FaceOrder& order, Progress& progress) = 0;
@@ -41,8 +41,9 @@ class FaceDrawer {
     virtual void write_presented(const FaceOrder& order, const std::string& path, Progress& progress) = 0;
 };
 
-/// What the flow depends on: two designs with equal keys share one flow map.
+/// What the flow depends on: two designs with equal keys share one flow map, of two orders as well.
 std::uint64_t flow_key(const design::Design& design);
+std::uint64_t flow_key(const FaceOrder& order);
 
 /// Draws with picture::FaceMaker. A sketch uses a coarse flow grid and at most 3 px/mm.
 std::unique_ptr<FaceDrawer> make_face_drawer(std::shared_ptr<const colour::ColourantLibrary> library,

@@ -15,7 +15,7 @@ FaceJobs::~FaceJobs() = default;
 
 std::uint64_t FaceJobs::order(FaceOrder next) {
     auto job = std::make_shared<Job>();
-    job->flow = flow_key(next.design);
+    job->flow = flow_key(next);
     job->order = std::move(next);
     bool skip_sketch = false, stop_fine = false, stop_sketch = false;
     {
