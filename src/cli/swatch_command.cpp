@@ -1,12 +1,15 @@
 // foreslice swatch: a colourant from a photograph of test bars.
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <cmath>
 #include <iomanip>
 #include <iostream>
+#include <optional>
 #include <sstream>
 
 #include "cli/commands.h"
 #include "cli/workplace.h"
+#include "colour/learned.h"
 #include "colour/photo.h"
 #include "colour/swatch_fit.h"
 #include "foundation/error.h"
@@ -95,8 +98,7 @@ class Session {
         const auto seen =
             balanced("the plain bar", {at[0], at[1], at.size() > 2 ? at[2] : options_.radius_px});
         base_ = colour::fit_base(library_.base(), seen);
-        base_provenance_ = "Fitted to the plain bar in the photo " + options_.photo.filename().string() +
-                           ": K from its colour through a least-slope reflectance (Burns 2017), S as before.";
+        base_provenance_ = colour::learned_base_provenance(source());
         std::cout << "plain bar " << colour::hex_of(colour::encoded(seen)) << "\n";
     }
 
@@ -113,7 +115,8 @@ class Session {
         }
         const auto fit = colour::fit_colourant(base_, white, bars);
         report(fit, bars);
-        add_colourant(fit, bars);
+        made_ = colour::learned_colourant(fit, bars, source(), options_.id, options_.name, options_.kind,
+                                          library_.find(options_.id));
     }
 
     static void report(const colour::SwatchFit& fit, const std::vector<colour::TestBar>& bars) {
@@ -130,47 +133,18 @@ class Session {
             std::cout << "One set of K and S does not explain all bars; check doses, light and patches.\n";
     }
 
-    void add_colourant(const colour::SwatchFit& fit, const std::vector<colour::TestBar>& bars) {
-        colour::Colourant c;
-        double most = 0;
-        std::ostringstream doses;
-        for (const auto& bar : bars) {
-            doses << (doses.tellp() > 0 ? ", " : "") << bar.g_per_kg_oils << "+" << bar.white_g_per_kg_oils;
-            most = std::max(most, bar.g_per_kg_oils);
-        }
-        if (const auto* before = library_.find(options_.id)) c = *before;
-        c.usual_most_g_per_kg_oils =
-            std::max(library_.find(options_.id) ? c.usual_most_g_per_kg_oils : 0, 1.5 * most);
-        c.id = options_.id;
-        c.name = options_.name.empty() ? options_.id : options_.name;
-        c.kind = options_.kind;
-        c.unit = fit.unit;
-        c.measured = false;
-        std::ostringstream words;
-        words << "Fitted to " << bars.size() << " bars in the photo " << options_.photo.filename().string()
-              << " (colourant+white, g per kg of oils: " << doses.str() << "), mean dE00 " << std::fixed
-              << std::setprecision(2) << fit.mean_de00 << ", greatest " << fit.greatest_de00
-              << "; card taken as " << std::setprecision(0) << 100 * options_.card_reflectance << " %.";
-        if (!fit.scattering_known) words << " Its scattering is a guess.";
-        c.provenance = words.str();
-        made_ = c;
-    }
-
     void keep() {
-        std::vector<colour::Colourant> all = library_.colourants();
-        if (!options_.bars.empty()) {
-            const auto same =
-                std::find_if(all.begin(), all.end(), [&](const auto& c) { return c.id == made_.id; });
-            if (same != all.end())
-                *same = made_;
-            else
-                all.push_back(made_);
-        }
-        const std::string text = colour::ColourantLibrary(base_, base_provenance_, std::move(all)).to_json();
+        colour::ColourantLibrary kept = colour::with_base(library_, base_, base_provenance_);
+        if (made_) kept = colour::with_colourant(kept, *made_);
+        const std::string text = kept.to_json();
         colour::ColourantLibrary::parse(text,
                                         options_.output.string());  // never write what cannot be read back
         write_file_atomically(options_.output, text);
         std::cout << "kept in " << options_.output.string() << "\n";
+    }
+
+    colour::PhotoSource source() const {
+        return {options_.photo.filename().string(), options_.card_reflectance};
     }
 
     const SwatchOptions& options_;
@@ -179,7 +153,7 @@ class Session {
     colour::LinearSrgb card_;
     colour::Optics base_;
     std::string base_provenance_;
-    colour::Colourant made_;
+    std::optional<colour::Colourant> made_;
 };
 
 }  // namespace

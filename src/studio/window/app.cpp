@@ -39,11 +39,18 @@ fs::path state_folder(const AppOptions& options) {
     return folder;
 }
 
+// What the maker's photos taught; in the place of the shipped library once there is one.
+fs::path own_library(const fs::path& state_folder) {
+    return state_folder / "my-colourants.json";
+}
+
 Session::Setup session_setup(const AppOptions& options) {
     Session::Setup setup;
-    setup.library = std::make_shared<colour::ColourantLibrary>(
-        colour::ColourantLibrary::load(picture::own_file("palettes/colourants.json")));
     setup.state_folder = state_folder(options);
+    std::error_code ignored;
+    const fs::path own = own_library(setup.state_folder);
+    setup.library = std::make_shared<colour::ColourantLibrary>(colour::ColourantLibrary::load(
+        fs::is_regular_file(own, ignored) ? own : picture::own_file("palettes/colourants.json")));
     setup.wake = Platform::wake;
     setup.threads = options.threads;
     return setup;
@@ -77,6 +84,7 @@ App::App(const AppOptions& options)
       session_(std::make_unique<Session>(session_setup(options))),
       studio_{*session_, view_, ui_} {
     open_first_design(*session_, options_);
+    view_.swatches.own_library = own_library(state_folder(options_));
     if (!options_.script.empty()) script_ = std::make_unique<Script>(options_.script);
     const auto remembered = static_cast<float>(session_->settings().scale);
     set_scale(options_.scale > 0 ? options_.scale
@@ -118,7 +126,8 @@ void App::take_events() {
     else if (std::chrono::steady_clock::now() - last_frame_ >= redraw_interval())
         frames_wanted_ = std::max(frames_wanted_, 1);
     if (events.quit && view_.dialog != Dialog::unsaved) studio::run(Action::quit, studio_);
-    for (const auto& file : events.dropped_files) open_file(studio_, file);
+    for (const auto& file : events.dropped_files)
+        if (!open_swatches(studio_, file)) open_file(studio_, file);
 }
 
 void App::take_notices() {

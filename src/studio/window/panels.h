@@ -27,6 +27,10 @@ void draw_notes(const Studio& studio, const Area& area);
 float notes_height(const Studio& studio, float width);
 void draw_status(const Studio& studio, const Area& area);
 void draw_dialogs(const Studio& studio);
+/// A photo of test bars, inside its dialog.
+void draw_swatches(const Studio& studio);
+/// Opens that dialog for a photo (JPEG, PNG); false for any other file.
+bool open_swatches(const Studio& studio, const std::filesystem::path& file);
 
 /// Helpers that panels share.
 bool begin_panel(const char* name, const Area& area, Ui& ui);

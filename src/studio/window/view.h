@@ -14,6 +14,7 @@
 
 #include "studio/session/session.h"
 #include "studio/window/layout.h"
+#include "studio/window/swatch_desk.h"
 #include "studio/window/texture.h"
 #include "studio/window/ui.h"
 
@@ -23,7 +24,7 @@ namespace foreslice::studio {
 enum class Step { batter, tint, pour, wire, cut };
 inline constexpr std::array all_steps{Step::batter, Step::tint, Step::pour, Step::wire, Step::cut};
 
-enum class Dialog { none, open, save_as, export_picture, unsaved, recovery, keys, trouble };
+enum class Dialog { none, open, save_as, export_picture, unsaved, recovery, keys, trouble, swatches };
 
 struct FolderEntry {
     std::string name;
@@ -57,6 +58,7 @@ struct View {
     std::optional<Notice> notice;
     std::chrono::steady_clock::time_point notice_until{};
 
+    SwatchDesk swatches;
     Texture drawn, poured;
     std::uint64_t textures_of = 0;  ///< order number shown, times two, plus one when fine
     float wanted_scale = 0;         ///< 0: leave it

@@ -25,6 +25,8 @@ const char* title_of(Dialog dialog) {
             return "Keys";
         case Dialog::trouble:
             return "That did not work";
+        case Dialog::swatches:
+            return "Learn a colourant from a photo of test bars";
         case Dialog::none:
             break;
     }
@@ -132,13 +134,17 @@ void draw_inside(const Studio& studio) {
         case Dialog::trouble:
             draw_trouble(studio);
             break;
+        case Dialog::swatches:
+            draw_swatches(studio);
+            break;
         case Dialog::none:
             break;
     }
 }
 
-bool is_browser(Dialog dialog) {
-    return dialog == Dialog::open || dialog == Dialog::save_as || dialog == Dialog::export_picture;
+bool is_wide(Dialog dialog) {
+    return dialog == Dialog::open || dialog == Dialog::save_as || dialog == Dialog::export_picture ||
+           dialog == Dialog::swatches;
 }
 
 }  // namespace
@@ -150,7 +156,7 @@ void draw_dialogs(const Studio& studio) {
     if (std::exchange(view.dialog_opens, false)) ImGui::OpenPopup(id);
     if (view.dialog == Dialog::none) return;
     const ImVec2 screen = ImGui::GetIO().DisplaySize;
-    const float width = std::min(screen.x * 0.92F, ui.px(is_browser(view.dialog) ? 760 : 620));
+    const float width = std::min(screen.x * 0.92F, ui.px(is_wide(view.dialog) ? 760 : 620));
     ImGui::SetNextWindowPos(ImVec2(screen.x / 2, screen.y * 0.5F), ImGuiCond_Always, ImVec2(0.5F, 0.5F));
     ImGui::SetNextWindowSize(ImVec2(width, 0));
     ImGui::SetNextWindowSizeConstraints(ImVec2(width, 0), ImVec2(width, screen.y * 0.94F));
