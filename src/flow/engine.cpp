@@ -77,10 +77,14 @@ class TabulatedFlowMap final : public FlowMap {
     }
 
     Vec2 origin_mm(Vec2 point) const override {
-        point.x = std::clamp(point.x, 0.0, box_.width_mm);
-        point.y = std::clamp(point.y, 0.0, box_.height_mm);
-        for (auto run = runs_.rbegin(); run != runs_.rend(); ++run) point = run->map->before(point);
+        to_origins_mm(&point, 1);
         return point;
+    }
+    void to_origins_mm(Vec2* points, std::size_t count) const override {
+        for (std::size_t k = 0; k < count; ++k)
+            points[k] = {std::clamp(points[k].x, 0.0, box_.width_mm),
+                         std::clamp(points[k].y, 0.0, box_.height_mm)};
+        for (auto run = runs_.rbegin(); run != runs_.rend(); ++run) run->map->before(points, count);
     }
     double path_length_mm() const override { return path_length_; }
     const SolveReport& report() const override { return report_; }

@@ -96,6 +96,10 @@ class FlowMap {
     /// Where the batter now at `point_mm` lay before the first stroke. Points outside the box are clamped to
     /// it.
     virtual Vec2 origin_mm(Vec2 point_mm) const = 0;
+    /// The same for many points at once, in place: much quicker when neighbours follow one another.
+    virtual void to_origins_mm(Vec2* points_mm, std::size_t count) const {
+        for (std::size_t k = 0; k < count; ++k) points_mm[k] = origin_mm(points_mm[k]);
+    }
     /// Total length of the strokes, mm.
     virtual double path_length_mm() const = 0;
     /// The flow when the wire has done the share `fraction` (0..1) of the whole path length.

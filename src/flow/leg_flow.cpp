@@ -171,19 +171,25 @@ void LegFlow::grid_velocities(double travel, const Between& near, Group& group) 
     batch.stride = grid_.nx + 3;
     batch.per_hx = static_cast<float>(1 / grid_.hx);
     batch.per_hy = static_cast<float>(1 / grid_.hy);
-    const auto zone = [](double clear) { return static_cast<float>(1 / std::max(0.5 * clear, 1e-3)); };
-    batch.inverse_low_x = zone(centre.x - tool_.left_mm());
-    batch.inverse_high_x = zone(box_.width_mm - centre.x - tool_.right_mm());
-    batch.inverse_low_y = zone(centre.y - tool_.below_mm());
-    batch.inverse_high_y = zone(box_.height_mm - centre.y - tool_.above_mm());
+    Vec2 furthest;  // that a field is moved
     for (int k = 0; k < 2; ++k) {
         if (near.record[k]->field.zero()) continue;
         const double behind = travel - near.record[k]->travel_mm;
+        furthest = {std::max(furthest.x, std::abs(behind * direction_.x)),
+                    std::max(furthest.y, std::abs(behind * direction_.y))};
         batch.field[k] = near.record[k]->field.coefficients();
         batch.share[k] = static_cast<float>(near.share[k]);
         batch.shift_x[k] = static_cast<float>(behind * direction_.x);
         batch.shift_y[k] = static_cast<float>(behind * direction_.y);
     }
+    // The move must not fade faster than places can follow, or they would pass one another.
+    const auto zone = [](double clear, double move) {
+        return static_cast<float>(1 / std::max({0.5 * clear, 3 * move, 1e-3}));
+    };
+    batch.inverse_low_x = zone(centre.x - tool_.left_mm(), furthest.x);
+    batch.inverse_high_x = zone(box_.width_mm - centre.x - tool_.right_mm(), furthest.x);
+    batch.inverse_low_y = zone(centre.y - tool_.below_mm(), furthest.y);
+    batch.inverse_high_y = zone(box_.height_mm - centre.y - tool_.above_mm(), furthest.y);
     dense_kernels().field_velocities(batch);
 }
 

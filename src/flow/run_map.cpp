@@ -4,41 +4,21 @@
 #include <array>
 #include <cmath>
 
-#include "flow/dense_kernels.h"
+#include "flow/bicubic.h"
 
 namespace foreslice::flow {
 namespace {
 
-constexpr double finest_mm = 0.25;
+// Cells of the finest lattice, mm.
+double finest_mm(double tolerance_mm) {
+    return std::clamp(2.5 * tolerance_mm, 0.25, 1.0);
+}
+
 constexpr int batch = FieldBatch::most;
 constexpr double steepest = 3;  // gradients beyond this are too uneven over a cell to earn more tolerance
 
-int finest_cells(double extent_mm, int multiple) {
-    return multiple * std::max(2, static_cast<int>(std::ceil(extent_mm / (finest_mm * multiple))));
-}
-
-constexpr double traced_within = 1.15;  // of the wire's radius, see before()
-
-// Lagrange weights of the cubic through four equally spaced points at 0..3, at t.
-inline std::array<double, 4> cubic_weights(double t) {
-    const double a = t, b = t - 1, c = t - 2, d = t - 3;
-    return {-b * c * d / 6, a * c * d / 2, -a * b * d / 2, a * b * c / 6};
-}
-
-// The bicubic through 4 x 4 values, rows `row` apart and columns `column` apart.
-inline Vec2 bicubic(const float* dx, const float* dy, std::ptrdiff_t row, std::ptrdiff_t column, double s,
-                    double t) {
-    const auto wx = cubic_weights(s), wy = cubic_weights(t);
-    Vec2 sum;
-    for (std::size_t q = 0; q < 4; ++q, dx += row, dy += row) {
-        double x = 0, y = 0;
-        for (std::size_t p = 0; p < 4; ++p) {
-            x += wx[p] * static_cast<double>(dx[static_cast<std::ptrdiff_t>(p) * column]);
-            y += wx[p] * static_cast<double>(dy[static_cast<std::ptrdiff_t>(p) * column]);
-        }
-        sum += wy[q] * Vec2{x, y};
-    }
-    return sum;
+int finest_cells(double extent_mm, double cell_mm, int multiple) {
+    return multiple * std::max(2, static_cast<int>(std::ceil(extent_mm / (cell_mm * multiple))));
 }
 
 double distance_to_leg(Vec2 p, const LegFlow& leg) {
@@ -68,21 +48,28 @@ RunMap::RunMap(std::shared_ptr<const Run> run, const Box& box, double tolerance,
                Progress& progress)
     : run_(std::move(run)), box_(box) {
     if (run_->still()) return;
-    nx_ = finest_cells(box.width_mm, coarsest);
-    ny_ = finest_cells(box.height_mm, coarsest);
+    const LegFlow& last = run_->legs.back();
+    wire_before_ = run_->legs.front().start_mm();
+    wire_after_ = last.start_mm() + last.length_mm() * last.direction();
+    radius2_ = last.radius_mm() * last.radius_mm();
+    nx_ = finest_cells(box.width_mm, finest_mm(tolerance), coarsest);
+    ny_ = finest_cells(box.height_mm, finest_mm(tolerance), coarsest);
     fx_per_mm_ = nx_ / box.width_mm;
     fy_per_mm_ = ny_ / box.height_mm;
     const std::size_t points = static_cast<std::size_t>(nx_ + 1) * (ny_ + 1);
-    dx_.resize(points);
-    dy_.resize(points);
+    moves_.resize(2 * points);
     known_.assign(points, 0);
     leaf_.assign(static_cast<std::size_t>(nx_) * ny_, -levels);
     split(tolerance, pool, progress);
     known_ = {};
 }
 
+std::size_t RunMap::traced_points() const {
+    return traced_points_ + films_.traced_points();
+}
+
 double RunMap::own_table_share() const {
-    return leaf_.empty() ? 0 : static_cast<double>(tables_.size()) / static_cast<double>(leaf_.size());
+    return leaf_.empty() ? 0 : static_cast<double>(films_.size()) / static_cast<double>(leaf_.size());
 }
 
 void RunMap::split(double tolerance, WorkerPool& pool, Progress& progress) {
@@ -109,7 +96,16 @@ void RunMap::split(double tolerance, WorkerPool& pool, Progress& progress) {
         }
         cells = std::move(finer);
     }
-    add_tables(cells, tolerance, pool, progress);
+    // The rim of a wire that stays in the batter: few ever ask for it.
+    const auto rim = std::partition(cells.begin(), cells.end(), [&](const Cell& c) {
+        const Vec2 centre{(c.i + 0.5) / fx_per_mm_, (c.j + 0.5) / fy_per_mm_};
+        return run_->legs.back().tool().nearest(centre - wire_after_).square > 1.69 * radius2_;
+    });
+    const bool preview = tolerance > preview_tolerance_mm;
+    for (auto c = rim; c != cells.end(); ++c)
+        leaf_[static_cast<std::size_t>(c->j) * nx_ + c->i] = preview ? -levels : FilmTables::no_table;
+    cells.erase(rim, cells.end());
+    films_.add(*run_, {nx_, ny_, {1 / fx_per_mm_, 1 / fy_per_mm_}}, cells, tolerance, leaf_, pool, progress);
 }
 
 // Lattice points that the cells' polynomials and their tests need and that are not traced yet.
@@ -159,8 +155,8 @@ void RunMap::trace_points(std::vector<std::uint32_t> wanted, int stride, WorkerP
         run_->trace_back(points.data(), static_cast<int>(count));
         for (std::size_t k = 0; k < count; ++k) {
             const Vec2 moved = points[k] - place(k);
-            dx_[wanted[first + k]] = static_cast<float>(moved.x);
-            dy_[wanted[first + k]] = static_cast<float>(moved.y);
+            moves_[2 * static_cast<std::size_t>(wanted[first + k])] = static_cast<float>(moved.x);
+            moves_[2 * static_cast<std::size_t>(wanted[first + k]) + 1] = static_cast<float>(moved.y);
         }
     });
     for (const auto index : wanted) known_[index] = 1;
@@ -192,12 +188,14 @@ bool RunMap::agrees(const Cell& c, int stride, Vec2 centre_origin, double tolera
     const std::size_t right = corner + static_cast<std::size_t>(stride),
                       above = corner + static_cast<std::size_t>(stride) * (nx_ + 1);
     const Vec2 size{stride / fx_per_mm_, stride / fy_per_mm_};
-    const auto gradient = [&](const std::vector<float>& d, double own_x, double own_y) {
-        return std::hypot(own_x + static_cast<double>(d[right] - d[corner]) / size.x,
-                          own_y + static_cast<double>(d[above] - d[corner]) / size.y);
+    const auto gradient = [&](std::size_t part, double own_x, double own_y) {
+        const auto rise = [&](std::size_t to) {
+            return static_cast<double>(moves_[2 * to + part] - moves_[2 * corner + part]);
+        };
+        return std::hypot(own_x + rise(right) / size.x, own_y + rise(above) / size.y);
     };
-    const Vec2 allowed{tolerance * std::clamp(gradient(dx_, 1, 0), 1.0, steepest),
-                       tolerance * std::clamp(gradient(dy_, 0, 1), 1.0, steepest)};
+    const Vec2 allowed{tolerance * std::clamp(gradient(0, 1, 0), 1.0, steepest),
+                       tolerance * std::clamp(gradient(1, 0, 1), 1.0, steepest)};
     const auto near = [&](double fx, double fy, Vec2 truth) {
         const Vec2 error = from_lattice(fx, fy, stride) - truth;
         return std::abs(error.x) <= allowed.x && std::abs(error.y) <= allowed.y;
@@ -209,7 +207,7 @@ bool RunMap::agrees(const Cell& c, int stride, Vec2 centre_origin, double tolera
     return std::all_of(test_places.begin(), test_places.end(), [&](const auto& place) {
         const int i = c.i + place[0] * stride / 2, j = c.j + place[1] * stride / 2;
         const std::size_t index = static_cast<std::size_t>(j) * (nx_ + 1) + i;
-        return near(i, j, {dx_[index], dy_[index]});
+        return near(i, j, {moves_[2 * index], moves_[2 * index + 1]});
     });
 }
 
@@ -224,123 +222,59 @@ bool RunMap::near_wire(const Cell& c, int stride) const {
     });
 }
 
-namespace {
-
-// The displacements of a (sides+1)^2 grid over one cell, and behind them those of the centres of its
-// quarters.
-std::vector<Vec2> traced_grid(const Run& run, Vec2 corner, Vec2 size, int sides) {
-    std::vector<Vec2> points;
-    for (int q = 0; q <= sides; ++q)
-        for (int p = 0; p <= sides; ++p)
-            points.push_back(corner + Vec2{size.x * p / sides, size.y * q / sides});
-    for (const double q : {0.375, 0.625})
-        for (const double p : {0.375, 0.625}) points.push_back(corner + Vec2{p * size.x, q * size.y});
-    std::vector<Vec2> moved = points;
-    for (std::size_t k = 0; k < moved.size(); k += batch)
-        run.trace_back(moved.data() + k, static_cast<int>(std::min<std::size_t>(batch, moved.size() - k)));
-    for (std::size_t k = 0; k < moved.size(); ++k) moved[k] = moved[k] - points[k];
-    return moved;
-}
-
-// Whether the bicubic of a 4 x 4 grid gives the points between its middle nodes to within a share of the
-// range.
-bool four_sides_suffice(const std::vector<Vec2>& grid, Vec2 size, double tolerance) {
-    const double steep = std::clamp(length(grid[24] - grid[0] + size) / length(size), 1.0, steepest);
-    for (std::size_t k = 0; k < 4; ++k) {
-        Vec2 sum;  // midpoint rule of the cubic in each direction: (-1, 9, 9, -1) / 16
-        constexpr std::array<double, 4> w{-0.0625, 0.5625, 0.5625, -0.0625};
-        const std::size_t i0 = k & 1, j0 = k >> 1;
-        for (std::size_t q = 0; q < 4; ++q)
-            for (std::size_t p = 0; p < 4; ++p) sum += w[q] * w[p] * grid[(j0 + q) * 5 + i0 + p];
-        if (length(sum - grid[25 + k]) > tolerance * steep) return false;
-    }
-    return true;
-}
-
-}  // namespace
-
-void RunMap::add_tables(const std::vector<Cell>& cells, double tolerance, WorkerPool& pool,
-                        Progress& progress) {
-    std::vector<std::vector<Vec2>> grids(cells.size());
-    std::vector<int> sides(cells.size(), 4);
-    const Vec2 size{1 / fx_per_mm_, 1 / fy_per_mm_};
-    pool.parallel_for(cells.size(), [&](std::size_t k) {
-        progress.check();
-        const Vec2 corner{cells[k].i * size.x, cells[k].j * size.y};
-        grids[k] = traced_grid(*run_, corner, size, 4);
-        if (four_sides_suffice(grids[k], size, tolerance)) return;
-        sides[k] = 8;
-        grids[k] = traced_grid(*run_, corner, size, 8);
-    });
-    for (std::size_t k = 0; k < cells.size(); ++k) {
-        leaf_[static_cast<std::size_t>(cells[k].j) * nx_ + cells[k].i] =
-            static_cast<std::int32_t>(tables_.size());
-        tables_.push_back({sides[k], table_dx_.size()});
-        traced_points_ += grids[k].size();
-        grids[k].resize(static_cast<std::size_t>((sides[k] + 1) * (sides[k] + 1)));
-        for (const Vec2 moved : grids[k]) {
-            table_dx_.push_back(static_cast<float>(moved.x));
-            table_dy_.push_back(static_cast<float>(moved.y));
-        }
-    }
-}
-
 // Displacement at lattice coordinates by the 4 x 4 points of the given stride round them (shifted inwards at
 // the sides, so that nothing outside the box is needed).
 Vec2 RunMap::from_lattice(double fx, double fy, int stride) const {
     const int i = std::clamp(static_cast<int>(fx) / stride - 1, 0, nx_ / stride - 3);
     const int j = std::clamp(static_cast<int>(fy) / stride - 1, 0, ny_ / stride - 3);
     const std::ptrdiff_t row = nx_ + 1, first = j * stride * row + i * stride;
-    return bicubic(dx_.data() + first, dy_.data() + first, stride * row, stride, fx / stride - i,
-                   fy / stride - j);
+    return bicubic(moves_.data() + 2 * first, stride * row, stride, fx / stride - i, fy / stride - j);
 }
 
-Vec2 RunMap::from_table(const Table& table, double s, double t) const {
-    const int sides = table.sides, row = sides + 1;
-    const double x = s * sides, y = t * sides;
-    if (sides == 4) {
-        const int i = std::clamp(static_cast<int>(x) - 1, 0, 1),
-                  j = std::clamp(static_cast<int>(y) - 1, 0, 1);
-        const std::size_t first = table.first + static_cast<std::size_t>(j * row + i);
-        return bicubic(&table_dx_[first], &table_dy_[first], row, 1, x - i, y - j);
-    }
-    const int i = std::min(static_cast<int>(x), sides - 1), j = std::min(static_cast<int>(y), sides - 1);
-    const auto at = [&](int p, int q) {
-        const std::size_t k = table.first + static_cast<std::size_t>((j + q) * row + i + p);
-        return Vec2{static_cast<double>(table_dx_[k]), static_cast<double>(table_dy_[k])};
-    };
-    const double a = x - i, b = y - j;
-    return (1 - b) * ((1 - a) * at(0, 0) + a * at(1, 0)) + b * ((1 - a) * at(0, 1) + a * at(1, 1));
-}
-
-Vec2 RunMap::before(Vec2 point) const {
-    if (leaf_.empty()) return point;
+// Displacement from the tables; false where the point must be traced instead.
+bool RunMap::look_up(Vec2 point, Vec2& origin) const {
     const double fx = std::clamp(point.x * fx_per_mm_, 0.0, static_cast<double>(nx_));
     const double fy = std::clamp(point.y * fy_per_mm_, 0.0, static_cast<double>(ny_));
     const int i = std::min(static_cast<int>(fx), nx_ - 1), j = std::min(static_cast<int>(fy), ny_ - 1);
     const std::int32_t leaf = leaf_[static_cast<std::size_t>(j) * nx_ + i];
-    const Vec2 moved = leaf < 0 ? from_lattice(fx, fy, coarsest >> (-1 - leaf))
-                                : from_table(tables_[static_cast<std::size_t>(leaf)], fx - i, fy - j);
-    Vec2 origin = point + moved;
-    // What a film brings from close to the wire's first place is traced: the map of the run before is so
-    // steep there that the table's error would put batter into the wire or its wake, and layers would lose
-    // area.
-    const LegFlow& last = run_->legs.back();
-    const Vec2 wire_before = run_->legs.front().start_mm();
-    const Vec2 wire_after = last.start_mm() + last.length_mm() * last.direction();
-    const ToolShape& tool = last.tool();
-    const double radius = tool.radius_mm();
-    if (tool.nearest(point - wire_after).square >= radius * radius) {
-        const bool film = leaf >= 0 && tables_[static_cast<std::size_t>(leaf)].sides == 8;
-        if (film && std::sqrt(tool.nearest(origin - wire_before).square) < traced_within * radius) {
-            origin = point;
-            run_->trace_back(&origin, 1);
+    if (leaf == FilmTables::no_table) return false;
+    origin = point +
+             (leaf < 0 ? from_lattice(fx, fy, coarsest >> (-1 - leaf)) : films_.displacement(leaf, fx, fy));
+    return true;
+}
+
+bool RunMap::in_wire(Vec2 point) const {
+    return run_->legs.back().tool().nearest(point - wire_after_).square < radius2_;
+}
+
+void RunMap::before(Vec2* points, std::size_t count) const {
+    if (leaf_.empty()) return;
+    std::array<Vec2, batch> waiting;
+    std::array<std::size_t, batch> places;
+    std::size_t waiting_count = 0;
+    const auto trace_waiting = [&] {
+        run_->trace_back(waiting.data(), static_cast<int>(waiting_count));
+        for (std::size_t w = 0; w < waiting_count; ++w)
+            points[places[w]] = kept_in(waiting[w], !in_wire(points[places[w]]));
+        waiting_count = 0;
+    };
+    for (std::size_t k = 0; k < count; ++k) {
+        Vec2 origin;
+        if (look_up(points[k], origin)) {
+            points[k] = kept_in(origin, !in_wire(points[k]));
+            continue;
         }
-        origin = tool.kept_out(origin, wire_before);
+        waiting[waiting_count] = points[k];
+        places[waiting_count++] = k;
+        if (waiting_count == batch) trace_waiting();
     }
-    origin.x = std::clamp(origin.x, 0.0, box_.width_mm);
-    origin.y = std::clamp(origin.y, 0.0, box_.height_mm);
-    return origin;
+    trace_waiting();
+}
+
+// Batter outside the wire stays outside, all of it in the box.
+Vec2 RunMap::kept_in(Vec2 origin, bool out_of_wire) const {
+    if (out_of_wire) origin = run_->legs.back().tool().kept_out(origin, wire_before_);
+    return {std::clamp(origin.x, 0.0, box_.width_mm), std::clamp(origin.y, 0.0, box_.height_mm)};
 }
 
 }  // namespace foreslice::flow

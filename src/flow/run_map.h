@@ -8,6 +8,7 @@
 #include <memory>
 #include <vector>
 
+#include "flow/film_tables.h"
 #include "flow/leg_flow.h"
 
 namespace foreslice::flow {
@@ -27,10 +28,14 @@ class RunMap {
     RunMap(std::shared_ptr<const Run> run, const Box& box, double tolerance_mm, WorkerPool& pool,
            Progress& progress);
 
-    /// Where the batter at `point_mm` after the run was before it.
-    Vec2 before(Vec2 point_mm) const;
+    /// Where the batter at each point after the run was before it; quickest when the points lie together.
+    void before(Vec2* points_mm, std::size_t count) const;
+    Vec2 before(Vec2 point_mm) const {
+        before(&point_mm, 1);
+        return point_mm;
+    }
     const Run& run() const { return *run_; }
-    std::size_t traced_points() const { return traced_points_; }
+    std::size_t traced_points() const;
     /// Cells of the finest lattice that have a table of their own, of all.
     double own_table_share() const;
 
@@ -38,14 +43,6 @@ class RunMap {
     static constexpr int levels = 4;  // strides 8, 4, 2, 1
     static constexpr int coarsest = 1 << (levels - 1);
 
-    struct Cell {
-        int i, j;
-    };
-    /// A finest cell's own table: (sides+1)^2 displacements, bicubic when `sides` is 4, bilinear when 8.
-    struct Table {
-        int sides = 0;
-        std::size_t first = 0;  // into table_dx_, table_dy_
-    };
     void split(double tolerance, WorkerPool& pool, Progress& progress);
     std::vector<std::uint32_t> points_to_try(const std::vector<Cell>& cells, int stride) const;
     void trace_points(std::vector<std::uint32_t> wanted, int stride, WorkerPool& pool, Progress& progress);
@@ -54,19 +51,21 @@ class RunMap {
     /// `centre_origin`: traced origin of the centre of a finest cell; not used for coarser ones.
     bool agrees(const Cell& cell, int stride, Vec2 centre_origin, double tolerance) const;
     bool near_wire(const Cell& cell, int stride) const;
-    void add_tables(const std::vector<Cell>& cells, double tolerance, WorkerPool& pool, Progress& progress);
     Vec2 from_lattice(double fx, double fy, int stride) const;
-    Vec2 from_table(const Table& table, double s, double t) const;
+    bool look_up(Vec2 point, Vec2& origin) const;
+    bool in_wire(Vec2 point) const;
+    Vec2 kept_in(Vec2 origin, bool out_of_wire) const;
 
     std::shared_ptr<const Run> run_;
     Box box_;
     int nx_ = 0, ny_ = 0;  // finest cells, multiples of `coarsest`
     double fx_per_mm_ = 0, fy_per_mm_ = 0;
-    std::vector<float> dx_, dy_;  // displacement at lattice points
+    std::vector<float> moves_;  // displacement at lattice points, in pairs
     std::vector<std::uint8_t> known_;
     std::vector<std::int32_t> leaf_;  // a finest cell: -1 - level of its leaf, or the index of its own table
-    std::vector<Table> tables_;
-    std::vector<float> table_dx_, table_dy_;
+    FilmTables films_;
+    Vec2 wire_before_, wire_after_;  // its centre, before the first leg and after the last
+    double radius2_ = 0;
     std::size_t traced_points_ = 0;
 };
 

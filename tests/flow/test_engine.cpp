@@ -21,7 +21,7 @@ namespace {
 
 const batter::Rheology newtonian{1, 1, 0};
 const batter::Rheology light{1.2, 0.75, 3};
-const Resolution coarse{32, 4, 0.3};
+const Resolution coarse{32, 4, 0.1};
 const Box small_box{40, 30};
 
 std::shared_ptr<const FlowMap> map_of(const Box& box, const batter::Rheology& rheology,

@@ -1,0 +1,184 @@
+#include "flow/film_tables.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <utility>
+
+#include "flow/bicubic.h"
+#include "flow/run_map.h"
+
+namespace foreslice::flow {
+namespace {
+
+constexpr int cells_together = 4;
+constexpr double steepest = 3;  // gradients beyond this are too uneven over a cell to earn more tolerance
+
+double distance_to_leg(Vec2 p, const LegFlow& leg) {
+    const double along = std::clamp(dot(p - leg.start_mm(), leg.direction()), 0.0, leg.length_mm());
+    return length(p - (leg.start_mm() + along * leg.direction()));
+}
+
+// Whether the wire passes the point more up or down than across.
+bool passed_upright(const Run& run, Vec2 point) {
+    const LegFlow* nearest = nullptr;
+    double least = 0;
+    for (const LegFlow& leg : run.legs) {
+        const double distance = distance_to_leg(point, leg);
+        if (leg.still() || (nearest && distance >= least)) continue;
+        nearest = &leg;
+        least = distance;
+    }
+    return !nearest || std::abs(nearest->direction().y) >= std::abs(nearest->direction().x);
+}
+
+}  // namespace
+
+/// A table with the points it is held against: their places in cells, and their displacements behind those of
+/// the lattice.
+struct FilmTables::Traced {
+    Table table;
+    std::vector<float> pairs;  // of the lattice
+    std::vector<Vec2> test_places, test_moves;
+    Vec2 rise;  // of the displacement from corner to corner, and of the place
+    Vec2 span;
+    std::size_t points = 0;
+};
+
+FilmTables::Traced FilmTables::traced(const Run& run, const CellGrid& grid, Table table, int tests_x,
+                                      int tests_y) {
+    Traced out;
+    out.table = table;
+    std::vector<Vec2> places;
+    for (int q = 0; q <= table.sides_y; ++q)
+        for (int p = 0; p <= table.sides_x; ++p)
+            places.push_back({table.i + table.wide * static_cast<double>(p) / table.sides_x,
+                              table.j + table.high * static_cast<double>(q) / table.sides_y});
+    const std::size_t lattice = places.size();
+    for (int q = 0; q < tests_y; ++q)
+        for (int p = 0; p < tests_x; ++p) {
+            const double steps_x = (p + 0.5) * table.sides_x / tests_x,
+                         steps_y = (q + 0.5) * table.sides_y / tests_y;
+            // half way between two lattice points
+            places.push_back({table.i + table.wide * (std::floor(steps_x) + 0.5) / table.sides_x,
+                              table.j + table.high * (std::floor(steps_y) + 0.5) / table.sides_y});
+        }
+    std::vector<Vec2> points;
+    for (const Vec2 place : places) points.push_back({place.x * grid.size_mm.x, place.y * grid.size_mm.y});
+    std::vector<Vec2> moved = points;
+    constexpr std::size_t batch = FieldBatch::most;
+    for (std::size_t k = 0; k < moved.size(); k += batch)
+        run.trace_back(moved.data() + k, static_cast<int>(std::min(batch, moved.size() - k)));
+    for (std::size_t k = 0; k < moved.size(); ++k) {
+        const Vec2 move = moved[k] - points[k];
+        if (k < lattice) {
+            out.pairs.push_back(static_cast<float>(move.x));
+            out.pairs.push_back(static_cast<float>(move.y));
+        } else {
+            out.test_places.push_back(places[k]);
+            out.test_moves.push_back(move);
+        }
+    }
+    out.rise = moved[lattice - 1] - moved[0];
+    out.span = points[lattice - 1] - points[0];
+    out.points = points.size();
+    return out;
+}
+
+bool FilmTables::holds(const Traced& traced, double tolerance) {
+    const double allowed = tolerance * std::clamp(length(traced.rise) / length(traced.span), 1.0, steepest);
+    for (std::size_t k = 0; k < traced.test_places.size(); ++k) {
+        const Vec2 place = traced.test_places[k];
+        const Vec2 given = interpolated(traced.table, traced.pairs.data(), place.x, place.y);
+        if (length(given - traced.test_moves[k]) > allowed) return false;
+    }
+    return true;
+}
+
+// Tables for a block of neighbours along the wire's way: one for all of them, or one for each that a table
+// resolves.
+std::vector<FilmTables::Traced> FilmTables::tables_for(const Run& run, const CellGrid& grid,
+                                                       const std::vector<Cell>& block, bool upright,
+                                                       double tolerance) {
+    std::vector<Traced> made;
+    if (block.size() > 1)
+        for (const int sides_across : {4, 8}) {
+            Table table;
+            table.i = block.front().i;
+            table.j = block.front().j;
+            table.wide = block.back().i - table.i + 1;
+            table.high = block.back().j - table.j + 1;
+            (upright ? table.sides_x : table.sides_y) = sides_across;
+            Traced together = upright ? traced(run, grid, table, sides_across, 2)
+                                      : traced(run, grid, table, 2, sides_across);
+            if (!holds(together, tolerance)) continue;
+            made.push_back(std::move(together));
+            return made;
+        }
+    for (const Cell& cell : block) {
+        Table table;
+        table.i = cell.i;
+        table.j = cell.j;
+        Traced square = traced(run, grid, table, 2, 2);
+        if (tolerance > preview_tolerance_mm || holds(square, tolerance)) made.push_back(std::move(square));
+    }
+    return made;
+}
+
+void FilmTables::add(const Run& run, const CellGrid& grid, const std::vector<Cell>& cells, double tolerance,
+                     std::vector<std::int32_t>& leaf, WorkerPool& pool, Progress& progress) {
+    // Which block each cell belongs to; a map, so that their order does not depend on the cells'.
+    std::map<std::pair<bool, std::pair<int, int>>, std::vector<Cell>> gathered;
+    for (const Cell& cell : cells) {
+        const bool upright = passed_upright(run, grid.corner_mm(cell.i, cell.j));
+        gathered[{upright, upright ? std::pair{cell.i, cell.j / cells_together}
+                                   : std::pair{cell.i / cells_together, cell.j}}]
+            .push_back(cell);
+    }
+    std::vector<std::pair<bool, std::vector<Cell>>> blocks;
+    for (auto& [key, block] : gathered) {
+        std::sort(block.begin(), block.end(),
+                  [](const Cell& a, const Cell& b) { return a.i + a.j < b.i + b.j; });
+        blocks.emplace_back(key.first, std::move(block));
+    }
+    std::vector<std::vector<Traced>> made(blocks.size());
+    pool.parallel_for(blocks.size(), [&](std::size_t k) {
+        progress.check();
+        made[k] = tables_for(run, grid, blocks[k].second, blocks[k].first, tolerance);
+    });
+    const auto leaf_of = [&](int i, int j) -> std::int32_t& {
+        return leaf[static_cast<std::size_t>(j) * static_cast<std::size_t>(grid.nx) + i];
+    };
+    for (std::size_t k = 0; k < blocks.size(); ++k) {
+        for (const Cell& cell : blocks[k].second) leaf_of(cell.i, cell.j) = no_table;
+        for (Traced& traced : made[k]) {
+            Table& table = traced.table;
+            table.first = pairs_.size() / 2;
+            for (const Cell& cell : blocks[k].second)
+                if (cell.i >= table.i && cell.i < table.i + table.wide && cell.j >= table.j &&
+                    cell.j < table.j + table.high)
+                    leaf_of(cell.i, cell.j) = static_cast<std::int32_t>(tables_.size());
+            tables_.push_back(table);
+            pairs_.insert(pairs_.end(), traced.pairs.begin(), traced.pairs.end());
+            traced_points_ += traced.points;
+        }
+    }
+}
+
+Vec2 FilmTables::displacement(std::int32_t index, double fx, double fy) const {
+    const Table& table = tables_[static_cast<std::size_t>(index)];
+    return interpolated(table, &pairs_[2 * table.first], fx, fy);
+}
+
+Vec2 FilmTables::interpolated(const Table& table, const float* pairs, double fx, double fy) {
+    const int row = table.sides_x + 1;
+    const double x =
+        std::clamp((fx - table.i) * table.sides_x / table.wide, 0.0, static_cast<double>(table.sides_x));
+    const double y =
+        std::clamp((fy - table.j) * table.sides_y / table.high, 0.0, static_cast<double>(table.sides_y));
+    const int i = std::clamp(static_cast<int>(x) - 1, 0, table.sides_x - 3);
+    const int j = std::clamp(static_cast<int>(y) - 1, 0, table.sides_y - 3);
+    return bicubic(pairs + 2 * (static_cast<std::ptrdiff_t>(j) * row + i), row, 1, x - i, y - j);
+}
+
+}  // namespace foreslice::flow
