@@ -71,7 +71,9 @@ PositionFlow CreepingFlow::solve_viscoplastic(const Wire& wire, const WireCondit
     const double factor = control.penalty_factor > 0
                               ? control.penalty_factor
                               : penalty_factor(rheology_.yield_stress_pa / (viscosity * rate));
-    const Splitting splitting(g, rheology_, rate, factor * viscosity);
+    if (!state.method || !state.method->suits(g, rheology_, rate, factor * viscosity))
+        state.method = std::make_shared<const Splitting>(g, rheology_, rate, factor * viscosity);
+    const Splitting& splitting = *state.method;
     if (state.empty()) state.clear(g);
     PositionFlow flow;
     std::vector<double> load, interior((g.nx - 1) * static_cast<std::size_t>(g.ny - 1), 0.0);

@@ -52,8 +52,15 @@ void SplitState::shift(const Grid& grid, int dx, int dy) {
 }
 
 Splitting::Splitting(const Grid& grid, const batter::Rheology& rheology, double working_rate, double penalty)
-    : grid_(grid), rheology_(rheology), penalty_(penalty) {
+    : grid_(grid), rheology_(rheology), working_rate_(working_rate), penalty_(penalty) {
     tabulate(working_rate);
+}
+
+bool Splitting::suits(const Grid& grid, const batter::Rheology& rheology, double working_rate,
+                      double penalty) const {
+    const auto same = [](double a, double b) { return std::abs(a - b) <= 1e-12 * std::abs(b); };
+    return grid == grid_ && rheology == rheology_ && same(working_rate, working_rate_) &&
+           same(penalty, penalty_);
 }
 
 void Splitting::tabulate(double rate) {

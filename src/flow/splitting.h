@@ -12,6 +12,7 @@
 // each, which makes the discrete functional exactly convex.
 #pragma once
 
+#include <memory>
 #include <vector>
 
 #include "batter/rheology.h"
@@ -34,9 +35,12 @@ struct SplitControl {
 /// that rate.
 double penalty_factor(double bingham);
 
+class Splitting;
+
 /// The splitting method's state, carried from position to position as a warm start.
 struct SplitState {
-    std::vector<double> cell, node, ratio;  ///< four corners after one another, cells() values each
+    std::vector<double> cell, node, ratio;    ///< four corners after one another, cells() values each
+    std::shared_ptr<const Splitting> method;  ///< its tables, kept while speed and tool stay the same
     bool empty() const { return cell.empty(); }
     void clear(const Grid& grid);  ///< no stress anywhere: a cold start
     /// Moves the state by whole cells, repeating the edge values.
@@ -51,6 +55,9 @@ class Splitting {
               double penalty_pa_s);
 
     double penalty_pa_s() const { return penalty_; }
+    /// Whether it was made from the same figures, to round-off.
+    bool suits(const Grid& grid, const batter::Rheology& rheology, double working_rate_per_s,
+               double penalty_pa_s) const;
     /// Advances `state` by the strain of the last flow and leaves in `rhs` the strain (weighted for loads_of)
     /// that the next flow is to come close to. Relaxation 0 only evaluates the state as it is. Returns
     /// |D psi - q| / |D psi| of the flow handed in.
@@ -61,7 +68,7 @@ class Splitting {
 
     Grid grid_;
     batter::Rheology rheology_;
-    double penalty_;
+    double working_rate_, penalty_;
     double width_ = 1;           // Pa: where the table has half its entries
     std::vector<double> table_;  // |q| / x against t = x / (x + width) where K q^n + r q = x
 };
