@@ -33,7 +33,8 @@ double level_after_mm(const Design& design, std::size_t pours) {
     if (pours >= design.pours.size()) return design.mould.fill_mm;
     const auto areas_mm2 = pour_areas_mm2(design);
     double poured_mm2 = 0;
-    for (std::size_t pour = 0; pour < pours; ++pour) poured_mm2 += areas_mm2[pour];
+    for (std::size_t pour = 0; pour < pours; ++pour)
+        poured_mm2 += areas_mm2[pour] + line_area_mm2(design, design.pours[pour]);
     return poured_mm2 / design.mould.width_mm;
 }
 
@@ -90,10 +91,32 @@ std::vector<double> pour_areas_mm2(const Design& design) {
         areas.push_back(portion ? portion->share_percent * part : 0);
         total += areas.back();
     }
+    double lines = 0;
+    for (const Pour& pour : design.pours) lines += line_area_mm2(design, pour);
     // The shares add up to 100 only within half a per cent; the mould is filled exactly.
-    const double scale = total > 0 ? design.mould.width_mm * design.mould.fill_mm / total : 0;
+    const double scale = total > 0 ? (design.mould.width_mm * design.mould.fill_mm - lines) / total : 0;
     for (double& area : areas) area *= scale;
     return areas;
+}
+
+double line_area_mm2(const Design& design, const Pour& pour) {
+    return pour.sifted_over ? pour.sifted_over->thickness_mm * design.mould.width_mm : 0;
+}
+
+std::size_t end_of_group(const Design& design, std::size_t first) {
+    std::size_t end = first + 1;
+    while (end < design.pours.size() && design.pours[end].with_previous) ++end;
+    return end;
+}
+
+double holding_yield_stress_pa(const Design& design, const Pour& pour) {
+    return pour.firmed_yield_stress_pa.value_or(design.batter.rheology().yield_stress_pa);
+}
+
+const std::vector<std::string>& manner_names() {
+    static const std::vector<std::string> names{"laid",   "free-fall", "down-the-wall",
+                                                "tilted", "hills",     "side-by-side"};
+    return names;
 }
 
 const Portion* find_portion(const Design& design, const std::string& id) {

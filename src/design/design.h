@@ -69,8 +69,55 @@ struct Base {
     friend bool operator==(const Base&, const Base&) = default;
 };
 
-/// How a pour gets into the mould. One manner so far; the seam for the others.
-enum class PourManner { laid };  ///< laid over a spatula: comes to rest on top, level
+enum class Side { left, right };
+
+/// How a pour gets into the mould. Each manner but `laid` has its few numbers below; a pour keeps those of
+/// the manners it does not use.
+enum class PourManner {
+    laid,           ///< over a spatula: comes to rest on top and moves nothing
+    free_fall,      ///< a stream that plunges in, or heaps up where the batter is too thick for that
+    down_the_wall,  ///< all at one wall: a wedge that pushes what is there away from the wall
+    tilted,       ///< the mould stands tilted: level while it is poured, a wedge when the mould is set level
+    hills,        ///< laid, and its top edge shaped on purpose
+    side_by_side  ///< between dividers that stand on what is there and are pulled when all are in
+};
+
+struct Fall {
+    double height_mm = 150;          ///< from the jug to the surface, 5..1000
+    double rate_ml_per_s = 30;       ///< 1..500
+    std::vector<double> at_mm = {};  ///< places of the stream from the left wall, 0..50 of them, each gets an
+                                     ///< equal part; none: the middle
+    friend bool operator==(const Fall&, const Fall&) = default;
+};
+
+struct WallPour {
+    Side side = Side::left;
+    double foot_mm = 20;  ///< how far from the wall the batter lands, 2..500
+    friend bool operator==(const WallPour&, const WallPour&) = default;
+};
+
+/// Either waves or heights of one's own.
+struct Hills {
+    double amplitude_mm = 6;              ///< half the height from trough to crest, 0..60
+    double wavelength_mm = 30;            ///< crest to crest, 5..1000
+    double crest_mm = 15;                 ///< a crest's place from the left wall, 0..500
+    std::vector<double> heights_mm = {};  ///< 2..40 heights at even distances from wall to wall, taken from
+                                          ///< their mean, -100..100; count instead of the waves
+    friend bool operator==(const Hills&, const Hills&) = default;
+};
+
+struct Beside {
+    std::optional<double> width_mm = std::nullopt;  ///< 2..500; empty: what makes all equally high
+    double divider_mm = 1;                          ///< thickness of the sheet to its right, 0..5
+    friend bool operator==(const Beside&, const Beside&) = default;
+};
+
+/// Powder sifted over a pour once it lies.
+struct SiftedLine {
+    std::string colourant;      ///< id in the colourant library
+    double thickness_mm = 0.2;  ///< 0.05..1
+    friend bool operator==(const SiftedLine&, const SiftedLine&) = default;
+};
 
 struct Pour {
     std::string portion;  ///< a Portion's id
@@ -79,6 +126,20 @@ struct Pour {
     PourManner manner = PourManner::laid;
     double unevenness_mm =
         0.8;  ///< standard deviation of the layer's top edge, 0..20, seeded by Design::seed
+    /// Goes in together with the pour before it, in the same manner: from one jug, in which they were folded
+    /// into each other `folds` times; when side by side, in the next room between the dividers.
+    bool with_previous = false;
+    int folds = 2;  ///< 1..7, of the first of pours that go in together
+    Fall fall = {};
+    WallPour wall = {};
+    double tilt_deg = 15;  ///< -60..60; positive: the right side is raised, so batter runs to the left
+    Hills hills = {};
+    Beside beside = {};
+    /// Yield stress that the batter has reached when its shape has to hold (after a wait), 0..10,000; empty:
+    /// the batter's own.
+    std::optional<double> firmed_yield_stress_pa = std::nullopt;
+    double tapped_percent = 0;  ///< share of the unevenness that tapping the mould takes out, 0..100
+    std::optional<SiftedLine> sifted_over = std::nullopt;
     friend bool operator==(const Pour&, const Pour&) = default;
 };
 
@@ -87,8 +148,6 @@ struct Waypoints {
     std::vector<Vec2> points_mm;  ///< of the wire's centre, 2..10,000
     friend bool operator==(const Waypoints&, const Waypoints&) = default;
 };
-
-enum class Side { left, right };
 
 /// Straight passes down and up, moving across by `spacing_mm` between them; enters and leaves through the
 /// top. "7 passes" means what a maker counts: seven times the wire is drawn straight through the layers, at
@@ -231,8 +290,16 @@ flow::Box box_after(const Design& design, std::size_t pours);
 int bar_count(const Design& design);
 /// Distance (mm) from the loaf's start to the front face of bar `bar` (1-based, not checked).
 double bar_face_z_mm(const Design& design, int bar);
-/// Per pour, the area it takes in the cross-section, mm^2; sums to width * fill.
+/// Per pour, the area it takes in the cross-section, mm^2; with the sifted lines they sum to width * fill.
 std::vector<double> pour_areas_mm2(const Design& design);
+/// Area of the line sifted over a pour, mm^2; 0 without one.
+double line_area_mm2(const Design& design, const Pour& pour);
+/// One past the last pour that goes in together with pour `first`.
+std::size_t end_of_group(const Design& design, std::size_t first);
+/// Yield stress (Pa) that holds a pour's shape.
+double holding_yield_stress_pa(const Design& design, const Pour& pour);
+/// "laid", "free-fall" and so on, as in the file.
+const std::vector<std::string>& manner_names();
 const Portion* find_portion(const Design& design, const std::string& id);
 
 }  // namespace foreslice::design

@@ -126,6 +126,11 @@ std::string Place::text(std::size_t longest) const {
     return text;
 }
 
+bool Place::truth() const {
+    if (!value_->is_boolean()) fail_wrong("true or false");
+    return value_->get<bool>();
+}
+
 std::string Place::id() const {
     if (!value_->is_string() || !is_id(value_->get_ref<const std::string&>()))
         fail_wrong("1 to 64 letters, digits, - and _");

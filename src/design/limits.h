@@ -35,6 +35,21 @@ inline constexpr Range parts_of_carrier{0.2, 50};
 inline constexpr Range drops_per_ml{5, 60};
 inline constexpr Range part_percent{0.01, 100};
 inline constexpr Range unevenness_mm{0, 20};
+inline constexpr Range folds{1, 7};
+inline constexpr Range fall_height_mm{5, 1000};
+inline constexpr Range fall_rate_ml_per_s{1, 500};
+inline constexpr Range fall_at_mm{0, 500};  ///< and inside the mould
+inline constexpr Range foot_mm{2, 500};
+inline constexpr Range tilt_deg{-60, 60};
+inline constexpr Range hill_amplitude_mm{0, 60};
+inline constexpr Range hill_wavelength_mm{5, 1000};
+inline constexpr Range hill_crest_mm{0, 500};
+inline constexpr Range hill_height_mm{-100, 100};
+inline constexpr Range room_width_mm{2, 500};
+inline constexpr Range divider_mm{0, 5};
+inline constexpr Range firmed_yield_stress_pa{0, 10000};
+inline constexpr Range tapped_percent{0, 100};
+inline constexpr Range line_thickness_mm{0.05, 1};
 
 inline constexpr Range wire_diameter_mm{1, 30};
 inline constexpr Range speed_mm_per_s{1, 500};
@@ -84,6 +99,8 @@ inline constexpr std::size_t portions = 64;
 inline constexpr std::size_t doses = 32;  ///< in one portion
 inline constexpr std::size_t oils = 40;
 inline constexpr std::size_t pours = 500;
+inline constexpr std::size_t fall_places = 50;   ///< of one pour
+inline constexpr std::size_t hill_heights = 40;  ///< of one pour
 inline constexpr std::size_t strokes = 200;
 inline constexpr std::size_t waypoints = 10000;  ///< in one stroke
 inline constexpr std::size_t id_length = 64;

@@ -1,6 +1,7 @@
 // From a tree of the current version to a document.
 #include "design/design_file.h"
 #include "design/internal/colour_fields.h"
+#include "design/internal/pour_tree.h"
 #include "design/internal/tree.h"
 #include "foundation/text_file.h"
 
@@ -107,9 +108,12 @@ Pour read_pour(const Place& place, Addresses& addresses, Reading& reading) {
     Pour pour;
     pour.portion = fields.at("portion", "the id of a portion").id();
     if (const auto part = fields.find("part_percent")) pour.part_percent = part->number(limits::part_percent);
-    if (const auto manner = fields.find("manner")) manner->one_of({"laid"});
     pour.unevenness_mm = fields.number_or("unevenness_mm", limits::unevenness_mm, pour.unevenness_mm);
-    reading.keep_unknown(addresses.next(pour.portion), fields);
+    const std::string address = addresses.next(pour.portion);
+    read_manner(fields, pour, [&](const std::string& name, const Fields& own) {
+        reading.keep_unknown(address + "/" + name, own);
+    });
+    reading.keep_unknown(address, fields);
     return pour;
 }
 

@@ -9,6 +9,7 @@
 #include <set>
 
 #include "design/design_file.h"
+#include "design/internal/pour_faults.h"
 #include "design/internal/tree.h"
 #include "design/tint.h"
 #include "design/internal/ways.h"
@@ -28,6 +29,9 @@ class Checker {
         base();
         portions();
         pours();
+        check_manners(design_, [this](const auto& place, const auto& problem, const auto& allowed) {
+            fail(place, problem, allowed);
+        });
         double path_mm = 0;
         for (std::size_t i = 0; i < design_.strokes.size(); ++i) path_mm += stroke(i);
         if (path_mm > flow::max_path_mm)
@@ -294,6 +298,10 @@ void validate(const Design& design, const colour::ColourantLibrary& library, con
         if (portion.white.g_per_kg_oils > 0 || portion.white.stated)
             check_dose(portion.white, path + "/white", design, library, file_name);
     }
+    for (std::size_t i = 0; i < design.pours.size(); ++i)
+        if (const auto& line = design.pours[i].sifted_over)
+            check_colourant(line->colourant, path_to("/pours", i) + "/sifted_over/colourant", library,
+                            file_name);
 }
 
 }  // namespace foreslice::design

@@ -6,6 +6,7 @@
 
 #include "batter/rheology.h"
 #include "colour/pigment.h"
+#include "design/internal/pour_risks.h"
 #include "design/internal/tree.h"
 #include "design/internal/warnings_colour.h"
 #include "design/tint.h"
@@ -48,6 +49,8 @@ class Watcher {
         rivers();
         warn_of_colours(design_, library_, found_);
         layers();
+        watch_manners(design_, [this](const std::string& place, const std::string& sentence,
+                                      const std::string& cure) { warn(place, sentence, cure); });
         neighbours();
         for (std::size_t i = 0; i < design_.strokes.size(); ++i) stroke(i);
         movement();
@@ -118,9 +121,17 @@ class Watcher {
 
     double depth_mm(std::size_t pour) const { return areas_[pour] / design_.mould.width_mm; }
 
+    // Rather than a plume, a wedge at a wall, a part of a marbled jug or a stripe between dividers.
+    bool is_layer(std::size_t pour) const {
+        const PourManner manner = design_.pours[pour].manner;
+        const bool spread =
+            manner == PourManner::laid || manner == PourManner::tilted || manner == PourManner::hills;
+        return spread && !design_.pours[pour].with_previous && end_of_group(design_, pour) == pour + 1;
+    }
+
     void layers() {
         for (std::size_t i = 0; i < design_.pours.size(); ++i)
-            if (depth_mm(i) < least_layer_mm)
+            if (depth_mm(i) < least_layer_mm && is_layer(i))
                 warn(path_to("/pours", i),
                      "The layer of " + name_of(i) + " is " + one_decimal(depth_mm(i)) +
                          " mm deep; layers under about 5 mm tend to break up under the next pour.",

@@ -1,6 +1,7 @@
 // From a document to a tree and to text.
 #include "design/design_file.h"
 #include "design/internal/colour_fields.h"
+#include "design/internal/pour_tree.h"
 #include "design/internal/tree.h"
 #include "foundation/text_file.h"
 
@@ -71,8 +72,11 @@ Json tree_of_pour(const Pour& pour, const Design& design, const std::string& add
     Json tree = Json::object();
     tree["portion"] = pour.portion;
     if (pour.part_percent) tree["part_percent"] = json_number(*pour.part_percent);
-    tree["manner"] = "laid";
+    tree["manner"] = manner_names()[static_cast<std::size_t>(pour.manner)];
     tree["unevenness_mm"] = json_number(pour.unevenness_mm);
+    write_manner(tree, pour, [&](const std::string& name, Json& own) {
+        restore_unknown(own, design, address + "/" + name);
+    });
     restore_unknown(tree, design, address);
     return tree;
 }

@@ -18,6 +18,7 @@
 #include "picture/origin_band.h"
 #include "picture/recent.h"
 #include "picture/section_coverage.h"
+#include "picture/waves.h"
 
 namespace foreslice::picture {
 namespace {
@@ -26,6 +27,9 @@ constexpr std::size_t mebibyte = std::size_t{1} << 20U;
 
 // Above this many pixels the raster of origins would need some 400 MB.
 constexpr double most_pixels_in_a_raster = 3e6;
+// A line of powder that batter soaked into counts as this dose: a choice, no source.
+constexpr double powder_g_per_kg_oils = 250;
+
 constexpr int samples_across_in_bands = 3;
 constexpr int samples_across_as_poured = 4;
 
@@ -60,6 +64,14 @@ double face_z_mm(const design::Design& design, const FaceRequest& request) {
 std::size_t bytes_of(const flow::OriginRaster& origins) {
     return sizeof(float) * (origins.x_mm.size() + origins.y_mm.size() + origins.log_stretch.size()) +
            sizeof(std::uint32_t) * origins.first.size();
+}
+
+/// The portion that a deposit of a section counts for: its own, or the one that a line is sifted over.
+std::vector<int> portions_of_deposits(const design::Design& design) {
+    std::vector<int> portions;
+    for (int turn = 0; turn < 2; ++turn)
+        for (const auto& pour : design.pours) portions.push_back(portion_index(design, pour.portion));
+    return portions;
 }
 
 void require_colourants(const design::Design& design, const colour::ColourantLibrary& library) {
@@ -200,8 +212,9 @@ struct FaceMaker::Store {
     PortionAt portions_at(const design::Design& design, double z_mm, const flow::Resolution& resolution,
                           Progress& progress) {
         if (needs_section(design))
-            return [laid = section(design, z_mm, resolution, progress)](Vec2 point_mm) {
-                return laid->at(point_mm).material;
+            return [laid = section(design, z_mm, resolution, progress),
+                    under = portions_of_deposits(design)](Vec2 point_mm) {
+                return under[static_cast<std::size_t>(laid->at(point_mm).deposit)];
             };
         return [laid = std::make_shared<const LayerStack>(design, z_mm)](Vec2 point_mm) {
             return laid->portion_at(point_mm);
@@ -271,7 +284,7 @@ Face FaceMaker::make(const design::Design& design, const FaceRequest& request, P
     const std::uint64_t colours = colours_key(design, library());
     face.colours = *store_->colours.get(colours, [&] {
         auto made =
-            std::make_shared<const std::vector<colour::PortionColour>>(portion_colours(design, library()));
+            std::make_shared<const std::vector<colour::PortionColour>>(material_colours(design, library()));
         return std::pair{std::shared_ptr<const std::vector<colour::PortionColour>>(std::move(made)),
                          std::size_t{1}};
     });
@@ -314,6 +327,24 @@ std::vector<colour::PortionColour> portion_colours(const design::Design& design,
     std::vector<colour::PortionColour> colours;
     for (const auto& portion : design.portions)
         colours.push_back(design::colour_of(portion, design, library));
+    return colours;
+}
+
+std::vector<colour::PortionColour> material_colours(const design::Design& design,
+                                                    const colour::ColourantLibrary& library) {
+    auto colours = portion_colours(design, library);
+    for (const Material& material : materials_of(design)) {
+        if (material.kind != Material::Kind::line) continue;
+        if (library.find(material.name) == nullptr)
+            throw InputError("", "sifted line",
+                             "the colourant " + foreslice::quoted(material.name) + " is not in the library",
+                             "");
+        design::Portion powder;
+        powder.doses.emplace_back();
+        powder.doses.back().colourant = material.name;
+        powder.doses.back().g_per_kg_oils = powder_g_per_kg_oils;
+        colours.push_back(design::colour_of(powder, design, library));
+    }
     return colours;
 }
 

@@ -87,6 +87,9 @@ class FaceMaker {
 
 std::vector<colour::PortionColour> portion_colours(const design::Design& design,
                                                    const colour::ColourantLibrary& library);
+/// The same, followed by the sifted lines: colours of materials_of().
+std::vector<colour::PortionColour> material_colours(const design::Design& design,
+                                                    const colour::ColourantLibrary& library);
 /// What the legend says about each portion's doses.
 std::vector<std::vector<DoseNote>> dose_notes(const design::Design& design,
                                               const colour::ColourantLibrary& library);

@@ -3,6 +3,7 @@
 #include "design/hand.h"
 #include "design/tint.h"
 #include "foundation/content_key.h"
+#include "picture/section.h"
 
 namespace foreslice::picture {
 namespace {
@@ -33,8 +34,21 @@ void add_hand(ContentKey& key, const design::Design& design, double z_mm) {
     if (design.hand.wander_mm != 0) key.add(design.hand.wander_mm).add(design.seed).add(z_mm);
 }
 
+void add_list(ContentKey& key, const std::vector<double>& values) {
+    key.add(values.size());
+    for (const double value : values) key.add(value);
+}
+
 void add_pour(ContentKey& key, const design::Pour& pour) {
-    key.add(pour.unevenness_mm);
+    key.add(pour.unevenness_mm).add(static_cast<int>(pour.manner)).add(pour.with_previous).add(pour.folds);
+    key.add(pour.fall.height_mm).add(pour.fall.rate_ml_per_s);
+    add_list(key, pour.fall.at_mm);
+    key.add(static_cast<int>(pour.wall.side)).add(pour.wall.foot_mm).add(pour.tilt_deg);
+    key.add(pour.hills.amplitude_mm).add(pour.hills.wavelength_mm).add(pour.hills.crest_mm);
+    add_list(key, pour.hills.heights_mm);
+    key.add(pour.beside.width_mm.value_or(-1)).add(pour.beside.divider_mm);
+    key.add(pour.firmed_yield_stress_pa.value_or(-1)).add(pour.tapped_percent);
+    if (pour.sifted_over) key.add(pour.sifted_over->colourant).add(pour.sifted_over->thickness_mm);
 }
 
 void add(ContentKey& key, const design::ColourantDose& dose, double batter_kg_per_kg_oils) {
@@ -78,6 +92,11 @@ std::uint64_t section_key(const design::Design& design, double z_mm, const flow:
         key.add(static_cast<std::int64_t>(portion - design.portions.data())).add(areas_mm2[pour]);
         add_pour(key, design.pours[pour]);
     }
+    if (needs_section(design)) {
+        const auto rheology = design.batter.rheology();
+        key.add(rheology.consistency_pa_sn).add(rheology.flow_index).add(rheology.yield_stress_pa);
+        key.add(design.batter.density_kg_per_m3);
+    }
     for (const auto& group : design::stroke_groups(design))
         if (group.pours < design.pours.size()) {
             key.add(group.pours).add(flow_key(design, group, resolution));
@@ -99,6 +118,8 @@ std::uint64_t colours_key(const design::Design& design, const colour::ColourantL
         for (const auto& dose : portion.doses) add(key, dose, batter);
         add(key, portion.white, batter);
     }
+    for (const auto& pour : design.pours)
+        if (pour.sifted_over) key.add("line").add(pour.sifted_over->colourant);
     return key.value();
 }
 

@@ -17,12 +17,15 @@ namespace foreslice::picture {
 
 /// What a face can show, beginning with the portions in the document's order.
 struct Material {
-    enum class Kind { portion };
+    enum class Kind { portion, line };
     Kind kind = Kind::portion;
-    std::size_t index = 0;  ///< of the portion
+    std::size_t index = 0;  ///< of the portion; of the first pour that the line's colourant is sifted over
+    std::string name;       ///< of the portion, for people; of a line: its colourant's id
     friend bool operator==(const Material&, const Material&) = default;
 };
 std::vector<Material> materials_of(const design::Design& design);
+/// Index of the lines of a colourant among them.
+int line_material(const design::Design& design, const std::string& colourant);
 
 /// The soap at a point.
 struct Bit {

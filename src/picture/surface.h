@@ -24,6 +24,7 @@ class Surface {
     double level_mm() const { return area_mm2() / width_mm_; }
     double highest_mm() const;
     const std::vector<double>& heights_mm() const { return heights_mm_; }
+    double column_mm() const { return 1 / columns_per_mm_; }  ///< between samples
     double x_of(std::size_t column) const { return static_cast<double>(column) / columns_per_mm_; }
     bool is_flat() const { return flat_; }
 

@@ -72,13 +72,29 @@ Stroke random_stroke(Dice& dice, const Mould& mould) {
     return stroke;
 }
 
+void make_random_manner(Dice& dice, Pour& pour) {
+    pour.manner = static_cast<PourManner>(dice.whole(0, 4));  // side by side needs a row of them
+    if (dice.heads()) pour.fall = {dice.between(5, 1000), dice.between(1, 500), {}};
+    if (dice.heads()) pour.fall.at_mm = {dice.between(0, 20), dice.between(0, 20)};
+    if (dice.heads()) pour.wall = {Side::right, dice.between(2, 500)};
+    if (dice.heads()) pour.tilt_deg = dice.between(-60, 60);
+    if (dice.heads()) pour.hills = {dice.between(0, 60), dice.between(5, 1000), dice.between(0, 500), {}};
+    if (dice.heads()) pour.hills.heights_mm = {dice.between(-100, 100), dice.between(-100, 100)};
+    if (dice.heads()) pour.beside = {dice.between(2, 500), dice.between(0, 5)};
+    if (dice.heads()) pour.firmed_yield_stress_pa = dice.between(0, 10000);
+    if (dice.heads()) pour.tapped_percent = dice.between(0, 100);
+    if (dice.heads()) pour.folds = dice.whole(1, 7);
+}
+
 void add_random_pours(Dice& dice, Design& design) {
     for (const Portion& portion : design.portions) {
         const bool split = dice.heads();
         if (split)
             design.pours.push_back({portion.id, dice.between(1, 90), PourManner::laid, dice.between(0, 20)});
         design.pours.push_back({portion.id, {}, PourManner::laid, dice.between(0, 20)});
+        make_random_manner(dice, design.pours.back());
     }
+    if (design.mould.fill_mm > 20) design.pours.back().sifted_over = {"kaolin", dice.between(0.05, 1)};
 }
 
 }  // namespace

@@ -57,7 +57,8 @@ TEST_CASE("design: areas fill the mould exactly, also when the shares are a litt
         Design design = samples::random(seed);
         design.portions[0].share_percent += 0.3;
         const auto areas = pour_areas_mm2(design);
-        const double sum = std::accumulate(areas.begin(), areas.end(), 0.0);
+        double sum = std::accumulate(areas.begin(), areas.end(), 0.0);
+        for (const Pour& pour : design.pours) sum += line_area_mm2(design, pour);
         CHECK(sum == doctest::Approx(design.mould.width_mm * design.mould.fill_mm).epsilon(1e-12));
         for (const double area : areas) CHECK(area >= 0);
     }

@@ -46,6 +46,7 @@ class Place {
 
     double number(Range allowed) const;
     std::uint64_t whole_number(Range allowed) const;
+    bool truth() const;
     /// UTF-8 text of at most `longest` characters.
     std::string text(std::size_t longest) const;
     /// 1 to 64 letters, digits, - and _.
