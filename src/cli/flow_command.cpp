@@ -12,6 +12,7 @@
 #include "foundation/error.h"
 #include "picture/caption.h"
 #include "picture/face.h"
+#include "picture/section.h"
 
 namespace foreslice::cli {
 namespace {
@@ -27,6 +28,25 @@ struct FlowOptions {
 
 struct Probe {
     Vec2 point_mm, velocity_mm_per_s, origin_mm;
+    std::string portion;  ///< name of what lies there in the end
+};
+
+/// All strokes of the design, in groups that are drawn at different levels of the batter.
+struct Flows {
+    std::vector<std::shared_ptr<const flow::FlowMap>> maps;
+    double path_length_mm = 0;
+    flow::SolveReport report;
+
+    /// The group that is at work when the wire has done a share of the whole path, and its own share.
+    std::pair<std::size_t, double> at(double fraction) const {
+        double travel = fraction * path_length_mm;
+        for (std::size_t i = 0; i + 1 < maps.size(); ++i) {
+            if (travel <= maps[i]->path_length_mm()) return {i, travel / maps[i]->path_length_mm()};
+            travel -= maps[i]->path_length_mm();
+        }
+        const double last = maps.back()->path_length_mm();
+        return {maps.size() - 1, std::min(1.0, last > 0 ? travel / last : 1.0)};
+    }
 };
 
 bool read_number(std::string_view text, double& value) {
@@ -53,11 +73,11 @@ Json pair_of(Vec2 value, double factor = 1) {
     return Json::array({factor * value.x, factor * value.y});
 }
 
-void print_json(const design::Design& design, const FlowOptions& options, const flow::FlowMap& map,
+void print_json(const design::Design& design, const FlowOptions& options, const Flows& flows,
                 const flow::Instant& instant, const std::vector<Probe>& probes) {
-    const auto& report = map.report();
+    const auto& report = flows.report;
     Json out{{"design", design.name},
-             {"path_length_mm", map.path_length_mm()},
+             {"path_length_mm", flows.path_length_mm},
              {"path_fraction", options.path_fraction}};
     out["wire"] = {{"centre_mm", pair_of(instant.wire_centre_mm())},
                    {"velocity_m_per_s", pair_of(instant.wire_velocity_mm_per_s(), 1e-3)},
@@ -71,7 +91,8 @@ void print_json(const design::Design& design, const FlowOptions& options, const 
     for (const auto& probe : probes)
         out["probes"].push_back({{"point_mm", pair_of(probe.point_mm)},
                                  {"velocity_m_per_s", pair_of(probe.velocity_mm_per_s, 1e-3)},
-                                 {"origin_mm", pair_of(probe.origin_mm)}});
+                                 {"origin_mm", pair_of(probe.origin_mm)},
+                                 {"of", probe.portion}});
     std::cout << out.dump(2) << "\n";
 }
 
@@ -80,11 +101,11 @@ std::string words(Vec2 value, double factor, int digits) {
            picture::short_number(factor * value.y, digits) + ")";
 }
 
-void print_text(const design::Design& design, const FlowOptions& options, const flow::FlowMap& map,
+void print_text(const design::Design& design, const FlowOptions& options, const Flows& flows,
                 const flow::Instant& instant, const std::vector<Probe>& probes) {
     std::cout << design.name << ": " << picture::batter_words(design) << ", " << picture::wire_words(design)
               << "\n"
-              << "path of " << picture::short_number(map.path_length_mm(), 5) << " mm, at "
+              << "path of " << picture::short_number(flows.path_length_mm, 5) << " mm, at "
               << picture::short_number(100 * options.path_fraction, 4) << " % of it\n"
               << "wire at " << words(instant.wire_centre_mm(), 1, 4) << " mm, "
               << (instant.wire_in_batter() ? "in the batter" : "in the air") << ", moving at "
@@ -93,8 +114,32 @@ void print_text(const design::Design& design, const FlowOptions& options, const 
     for (const auto& probe : probes)
         std::cout << "at " << words(probe.point_mm, 1, 5) << " mm: velocity "
                   << words(probe.velocity_mm_per_s, 1e-3, 4)
-                  << " m/s; the batter found there when all is done came from "
-                  << words(probe.origin_mm, 1, 5) << " mm\n";
+                  << " m/s; what is found there when all is done is " << probe.portion
+                  << " and was poured at " << words(probe.origin_mm, 1, 5) << " mm\n";
+}
+
+Flows flows_of(picture::FaceMaker& maker, const design::Design& design, const flow::Resolution& resolution) {
+    ProgressLine line(design.name);
+    Flows flows;
+    flows.maps = maker.flow_maps(design, resolution, line.progress());
+    for (const auto& map : flows.maps) {
+        flows.path_length_mm += map->path_length_mm();
+        flows.report = picture::worst_of(flows.report, map->report());
+    }
+    return flows;
+}
+
+// Velocity now; and where what lies there in the end was poured, back through strokes and pours.
+void look(Probe& probe, const design::Design& design, const Flows& flows, std::size_t group,
+          const flow::Instant& instant, const picture::Section& section) {
+    const auto groups = design::stroke_groups(design);
+    if (probe.point_mm.y <= design::box_after(design, groups[group].pours).height_mm)
+        probe.velocity_mm_per_s = instant.velocity_mm_per_s(probe.point_mm);
+    const bool drawn_last = groups.back().pours == design.pours.size();
+    const auto origin =
+        section.origin(drawn_last ? flows.maps.back()->origin_mm(probe.point_mm) : probe.point_mm);
+    probe.origin_mm = origin.point_mm;
+    probe.portion = picture::materials_of(design)[static_cast<std::size_t>(origin.bit.material)].name;
 }
 
 int show_flow(const FlowOptions& options) {
@@ -104,23 +149,21 @@ int show_flow(const FlowOptions& options) {
     if (!std::isfinite(options.path_fraction))  // the range check of the parser lets "nan" through
         throw InputError("", "--path-fraction", "is not a number", "0 to 1");
     std::vector<Probe> probes;
-    for (const auto& text : options.probes) probes.push_back({point_of(text, box), {}, {}});
+    for (const auto& text : options.probes) probes.push_back({point_of(text, box), {}, {}, {}});
     if (design.strokes.empty())
         throw InputError(options.common.design.string(), "/strokes",
                          "there is no stroke of the wire, so nothing flows", "a design with a stroke");
     WorkerPool pool(options.common.threads);
     picture::FaceMaker maker(pool, library);
-    const auto map = [&] {
-        ProgressLine line(design.name);
-        return maker.flow_map(design, options.common.resolution(), line.progress());
-    }();
-    const auto instant = map->at_fraction(options.path_fraction);
-    for (auto& probe : probes) {
-        probe.velocity_mm_per_s = instant->velocity_mm_per_s(probe.point_mm);
-        probe.origin_mm = map->origin_mm(probe.point_mm);
-    }
-    (options.json ? print_json : print_text)(design, options, *map, *instant, probes);
-    return exit_code_of(map->report(), options.common.design.string());
+    const auto resolution = options.common.resolution();
+    const Flows flows = flows_of(maker, design, resolution);
+    const auto [group, share] = flows.at(options.path_fraction);
+    const auto instant = flows.maps[group]->at_fraction(share);
+    Progress quiet;
+    const auto section = maker.section(design, 1, resolution, quiet);
+    for (auto& probe : probes) look(probe, design, flows, group, *instant, *section);
+    (options.json ? print_json : print_text)(design, options, flows, *instant, probes);
+    return exit_code_of(flows.report, options.common.design.string());
 }
 
 }  // namespace

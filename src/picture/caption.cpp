@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <cstdio>
+#include <vector>
 
 namespace foreslice::picture {
 namespace {
@@ -62,6 +63,24 @@ std::string tool_words(const design::Stroke& stroke) {
 }
 
 }  // namespace
+
+std::string pour_words(const design::Design& design) {
+    const std::array<const char*, 6> manners{"",      "free fall",   "down the wall", "tilted mould",
+                                             "hills", "side by side"};
+    std::vector<std::string> found;
+    const auto add = [&](const std::string& words) {
+        if (!words.empty() && std::find(found.begin(), found.end(), words) == found.end())
+            found.push_back(words);
+    };
+    for (const auto& pour : design.pours) add(manners[static_cast<std::size_t>(pour.manner)]);
+    for (const auto& pour : design.pours)
+        if (pour.with_previous && pour.manner != design::PourManner::side_by_side) add("marbled in the jug");
+    for (const auto& pour : design.pours)
+        if (pour.sifted_over) add("sifted lines");
+    std::string words;
+    for (const auto& one : found) words += (words.empty() ? "" : ", ") + one;
+    return words;
+}
 
 std::string wire_words(const design::Design& design) {
     if (design.strokes.empty()) return "no wire";

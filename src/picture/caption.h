@@ -12,6 +12,7 @@ namespace foreslice::picture {
 namespace words {
 inline constexpr const char* legend_head = "Portions, top to bottom as poured";
 inline constexpr const char* no_colourant = "no colourant";
+inline constexpr const char* sifted_line = "sifted line";
 inline constexpr const char* dose_units = "doses per kg and per lb of the oils in the portion";
 inline constexpr const char* grams = " g/kg";
 inline constexpr const char* teaspoons = " tsp/lb";
@@ -24,9 +25,9 @@ inline constexpr const char* lengthwise =
     "the loaf cut lengthwise through the middle, with the cuts of the bars";
 inline constexpr const char* near_arms = "end bar: the arms of the wire ran nearby";
 inline constexpr const char* trimmed_end = "trimmed; the arms of the wire ran here";
-inline constexpr std::array all{legend_head,  no_colourant, dose_units,    grams,
-                                teaspoons,    as_poured,    not_converged, colourway_note,
-                                outside_srgb, lengthwise,   near_arms,     trimmed_end};
+inline constexpr std::array all{legend_head, no_colourant, sifted_line,   dose_units,     grams,
+                                teaspoons,   as_poured,    not_converged, colourway_note, outside_srgb,
+                                lengthwise,  near_arms,    trimmed_end};
 }  // namespace words
 
 /// A number with so many significant digits, no exponent, no trailing zeros: 0.684 -> "0.68" (2 digits).
@@ -35,6 +36,8 @@ std::string short_number(double value, int significant);
 std::string batter_words(const design::Design& design);
 /// The same where room is short: of figures only the yield stress, or the viscosity of a Newtonian batter.
 std::string short_batter_words(const design::Design& design);
+/// "free fall, hills, marbled": what there is besides level layers; empty for level layers alone.
+std::string pour_words(const design::Design& design);
 /// "7 passes of a 6 mm wire", "2 free strokes of a 5 mm wire"; "no wire" for a design without strokes.
 std::string wire_words(const design::Design& design);
 

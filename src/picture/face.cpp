@@ -212,10 +212,8 @@ struct FaceMaker::Store {
     PortionAt portions_at(const design::Design& design, double z_mm, const flow::Resolution& resolution,
                           Progress& progress) {
         if (needs_section(design))
-            return [laid = section(design, z_mm, resolution, progress),
-                    under = portions_of_deposits(design)](Vec2 point_mm) {
-                return under[static_cast<std::size_t>(laid->at(point_mm).deposit)];
-            };
+            return [laid = section(design, z_mm, resolution, progress), under = portions_of_deposits(design)](
+                       Vec2 point_mm) { return under[static_cast<std::size_t>(laid->at(point_mm).deposit)]; };
         return [laid = std::make_shared<const LayerStack>(design, z_mm)](Vec2 point_mm) {
             return laid->portion_at(point_mm);
         };
@@ -262,6 +260,16 @@ WorkerPool& FaceMaker::pool() const {
     return store_->pool;
 }
 
+std::vector<std::shared_ptr<const flow::FlowMap>> FaceMaker::flow_maps(const design::Design& design,
+                                                                       const flow::Resolution& resolution,
+                                                                       Progress& progress) {
+    design::validate(design);
+    std::vector<std::shared_ptr<const flow::FlowMap>> maps;
+    for (const auto& group : design::stroke_groups(design))
+        maps.push_back(store_->map(design, group, 0, resolution, progress));
+    return maps;
+}
+
 std::shared_ptr<const Section> FaceMaker::section(const design::Design& design, int bar,
                                                   const flow::Resolution& resolution, Progress& progress) {
     design::validate(design);
@@ -274,11 +282,15 @@ Face FaceMaker::make(const design::Design& design, const FaceRequest& request, P
     check_request(design, request);
     Face face;
     const double z_mm = face_z_mm(design, request);
+    for (const auto& group : design::stroke_groups(design))
+        if (group.pours < design.pours.size())
+            face.solve = worst_of(face.solve,
+                                  store_->map(design, group, z_mm, request.resolution, progress)->report());
     if (request.stage == Stage::poured || design::flow_strokes_of(design).empty()) {
         face.coverage = store_->poured(design, request, z_mm, progress);
     } else {
         const auto map = store_->map(design, z_mm, request.resolution, progress);
-        face.solve = map->report();
+        face.solve = worst_of(face.solve, map->report());
         face.coverage = store_->drawn(design, request, z_mm, *map, progress);
     }
     const std::uint64_t colours = colours_key(design, library());
@@ -289,6 +301,7 @@ Face FaceMaker::make(const design::Design& design, const FaceRequest& request, P
                          std::size_t{1}};
     });
     face.doses = dose_notes(design, library());
+    face.lines = line_notes(design, library());
     face.image = painted(*face.coverage, face.colours, store_->pool);
     return face;
 }
@@ -346,6 +359,27 @@ std::vector<colour::PortionColour> material_colours(const design::Design& design
         colours.push_back(design::colour_of(powder, design, library));
     }
     return colours;
+}
+
+std::vector<LineNote> line_notes(const design::Design& design, const colour::ColourantLibrary& library) {
+    std::vector<LineNote> notes;
+    for (const Material& material : materials_of(design)) {
+        if (material.kind != Material::Kind::line) continue;
+        const colour::Colourant* colourant = library.find(material.name);
+        LineNote note{colourant ? colourant->name : material.name, 1e9, 0};
+        for (const auto& pour : design.pours)
+            if (pour.sifted_over && pour.sifted_over->colourant == material.name) {
+                note.least_mm = std::min(note.least_mm, pour.sifted_over->thickness_mm);
+                note.most_mm = std::max(note.most_mm, pour.sifted_over->thickness_mm);
+            }
+        notes.push_back(note);
+    }
+    return notes;
+}
+
+flow::SolveReport worst_of(const flow::SolveReport& a, const flow::SolveReport& b) {
+    return {a.positions + b.positions, std::max(a.most_iterations, b.most_iterations),
+            std::max(a.worst_residual, b.worst_residual), a.converged && b.converged};
 }
 
 std::vector<std::vector<DoseNote>> dose_notes(const design::Design& design,

@@ -42,13 +42,20 @@ struct DoseNote {
     double teaspoons_per_pound = 0;  ///< level US teaspoons per pound of oils
 };
 
+/// A sifted line as the legend shows it.
+struct LineNote {
+    std::string colourant;  ///< name for people
+    double least_mm = 0, most_mm = 0;
+};
+
 /// The bare face (no outline, no legend) with what is known about it.
 struct Face {
     Image image;
     std::shared_ptr<const Coverage> coverage;
     std::vector<colour::PortionColour> colours;  ///< a material: the portions first
     std::vector<std::vector<DoseNote>> doses;    ///< a portion: colourants, then the white; no zero doses
-    flow::SolveReport solve;
+    std::vector<LineNote> lines;                 ///< a sifted material, in the order of materials_of()
+    flow::SolveReport solve;                     ///< the worst over all strokes
 };
 
 class FaceMaker {
@@ -75,6 +82,10 @@ class FaceMaker {
     PortionAt seen(const design::Design& design, double z_mm, const flow::Resolution& resolution,
                    Progress& progress);
     WorkerPool& pool() const;
+    /// The flows of all groups of strokes, in the order of design::stroke_groups().
+    std::vector<std::shared_ptr<const flow::FlowMap>> flow_maps(const design::Design& design,
+                                                                const flow::Resolution& resolution,
+                                                                Progress& progress);
     /// What lies where at the front face of a bar (1-based, not checked) before those strokes.
     std::shared_ptr<const Section> section(const design::Design& design, int bar,
                                            const flow::Resolution& resolution, Progress& progress);
@@ -93,6 +104,9 @@ std::vector<colour::PortionColour> material_colours(const design::Design& design
 /// What the legend says about each portion's doses.
 std::vector<std::vector<DoseNote>> dose_notes(const design::Design& design,
                                               const colour::ColourantLibrary& library);
+std::vector<LineNote> line_notes(const design::Design& design, const colour::ColourantLibrary& library);
+/// The worst of two reports.
+flow::SolveReport worst_of(const flow::SolveReport& a, const flow::SolveReport& b);
 /// Coverage painted in linear light.
 Image painted(const Coverage& coverage, const std::vector<colour::PortionColour>& colours, WorkerPool& pool);
 

@@ -255,9 +255,9 @@ void Filling::plunge(const Together& now, double depth_mm, const std::vector<dou
     const double length = box.height_mm - tip;
     for (const Plume& plume : plumes) {
         const double mean = plume.area_mm2 / length;
-        const double reach = std::clamp(0.75 * mean, 3.0, 0.3 * width);
+        const double reach = std::clamp(1.0 * mean, 4.0, 0.3 * width);
         lines.push_back(
-            {plume.x_mm, reach, 0.35 * (before - tip), std::max(0.0, tip - 0.8 * reach), box.height_mm});
+            {plume.x_mm, reach, 0.26 * (before - tip), std::max(0.0, tip - 0.8 * reach), box.height_mm});
     }
     const double left_over = now.area_mm2 - area;
     const bool all_in = left_over < 1e-9 * now.area_mm2;

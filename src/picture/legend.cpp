@@ -40,7 +40,17 @@ std::vector<std::size_t> from_the_top(const design::Design& design) {
 Legend::Legend(const design::Design& design, const Face& face, double unit) : unit_(unit) {
     for (std::size_t i : from_the_top(design))
         entries_.push_back({face.colours[i].srgb, design.portions[i].name,
-                            short_number(design.portions[i].share_percent, 3) + " %", face.doses[i]});
+                            short_number(design.portions[i].share_percent, 3) + " %", face.doses[i], false});
+    for (std::size_t i = 0; i < face.lines.size(); ++i) {
+        const LineNote& line = face.lines[i];
+        const bool one = line.least_mm == line.most_mm;
+        entries_.push_back(
+            {face.colours[design.portions.size() + i].srgb,
+             line.colourant,
+             (one ? "" : short_number(line.least_mm, 2) + "–") + short_number(line.most_mm, 2) + " mm",
+             {},
+             true});
+    }
     const double text = std::clamp(widest_text_px(), least_text * unit, most_text * unit);
     width_ = text + (text_indent + grams_column + teaspoons_column) * unit;
 }
@@ -87,8 +97,13 @@ void Legend::draw_entry(Image& page, const Entry& entry, double x, double y) con
     const Rect patch{std::round(x), std::round(y), std::round(swatch_size * unit_),
                      std::round(swatch_size * unit_)};
     const Rect edge{patch.x - 1, patch.y - 1, patch.width + 2, patch.height + 2};
-    fill_rounded(page, edge, 4.5 * unit_, ink_of(0x000000), 0.16);
-    fill_rounded(page, patch, 4 * unit_, colour::decoded(entry.swatch));
+    if (entry.line) {
+        fill(page, {patch.x, std::round(y + 14 * unit_), patch.width, std::max(2.0, std::round(3 * unit_))},
+             colour::decoded(entry.swatch));
+    } else {
+        fill_rounded(page, edge, 4.5 * unit_, ink_of(0x000000), 0.16);
+        fill_rounded(page, patch, 4 * unit_, colour::decoded(entry.swatch));
+    }
 
     const double text_x = x + text_indent * unit_, right = x + width_;
     const double grams_right = right - teaspoons_column * unit_;
@@ -109,7 +124,7 @@ void Legend::draw_entry(Image& page, const Entry& entry, double x, double y) con
     }
     if (entry.doses.empty())
         plain.draw(page, text_x, baseline + line_height * unit_, size, ink_of(quiet_ink_rgb),
-                   words::no_colourant);
+                   entry.line ? words::sifted_line : words::no_colourant);
 }
 
 }  // namespace foreslice::picture

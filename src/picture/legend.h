@@ -24,6 +24,7 @@ class Legend {
         colour::EncodedSrgb swatch;
         std::string name, share;
         std::vector<DoseNote> doses;
+        bool line = false;  ///< sifted, no portion
     };
     void draw_head(Image& page, double x, double y) const;
     void draw_entry(Image& page, const Entry& entry, double x, double y) const;

@@ -25,7 +25,8 @@ double unit_for(const Image& face) {
 }
 
 std::string subtitle(const design::Design& design, const FaceRequest& request) {
-    return batter_words(design) + " · " +
+    const std::string pours = pour_words(design);
+    return batter_words(design) + " · " + (pours.empty() ? "" : pours + " · ") +
            (request.stage == Stage::poured ? words::as_poured : wire_words(design));
 }
 

@@ -273,6 +273,28 @@ TEST_CASE("flow: figures in SI with the wire's own speed at the wire") {
           first.out);
 }
 
+TEST_CASE("flow: what lies at a point in the end is walked back through strokes and pours") {
+    const ScratchFolder scratch;
+    std::ifstream file(small_design(scratch));
+    auto design = json::parse(file);
+    // A stream of the second pour into the first, drawn through before the rest is poured.
+    design["pours"][1]["manner"] = "free-fall";
+    design["strokes"][0]["after_pours"] = 2;
+    design["strokes"][0]["passes"] = {{"count", 2}, {"top_clearance_mm", 2}};
+    const std::string changed = scratch / "changed.foreslice.json";
+    std::ofstream(changed) << design.dump();
+    const auto outcome =
+        run({"flow", changed, "--json", "--cells", "32", "--probe", "3,1", "32.5,78", "32.5,20"});
+    REQUIRE(outcome.code == 0);
+    const auto probes = json::parse(outcome.out).at("probes");
+    CHECK(probes[0].at("of") == design["portions"][0]["name"]);  // the corner keeps what was poured first
+    const std::string last = design["pours"].back()["portion"];
+    for (const auto& portion : design["portions"])
+        if (portion["id"] == last) CHECK(probes[1].at("of") == portion["name"]);
+    CHECK(probes[1].at("origin_mm")[1].get<double>() == doctest::Approx(78));  // poured when all was drawn
+    CHECK(probes[1].at("velocity_m_per_s")[1].get<double>() == 0);             // not there yet
+}
+
 TEST_CASE("check: valid designs pass, risks are told with a cure") {
     const auto outcome = run({"check", demo_design("slipway")});
     CHECK(outcome.code == 0);

@@ -5,6 +5,7 @@
 
 #include "batter/pouring.h"
 #include "foundation/random.h"
+#include "picture/caption.h"
 #include "picture/drag.h"
 #include "picture/face.h"
 #include "picture/plunge.h"
@@ -303,6 +304,19 @@ TEST_CASE("a sifted line is as thick as it says and lies where it was sifted") {
     }
     CHECK(least > 0.8 * 0.3 * 255);
     CHECK(most < 1.2 * 0.3 * 255);
+}
+
+TEST_CASE("captions say what there is besides level layers") {
+    auto design = sample_design();
+    CHECK(picture::pour_words(design).empty());
+    design.pours[1].manner = PourManner::free_fall;
+    design.pours[2].sifted_over = {"mica-gold", 0.2};
+    design.pours[3].with_previous = true;
+    CHECK(picture::pour_words(design) == "free fall, marbled in the jug, sifted lines");
+    const auto lines = picture::line_notes(design, *library());
+    REQUIRE(lines.size() == 1);
+    CHECK(lines[0].most_mm == 0.2);
+    CHECK(lines[0].colourant != "mica-gold");  // the name for people
 }
 
 TEST_CASE("drawn through, poured in any manner, areas hold") {

@@ -21,6 +21,7 @@ TEST_CASE("the bundled typeface has every letter that the plates use") {
         design.batter.explicit_rheology = {12.5, 0.5, 30};
         CHECK(font->covers(picture::batter_words(design)));
         CHECK(font->covers(picture::wire_words(design)));
+        CHECK(font->covers(picture::pour_words(design)));
         CHECK(font->covers("0123456789.,-–… %·×"));
         CHECK_FALSE(font->covers("\xe6\xb0\xb4"));  // a CJK sign: shown as a box
     }

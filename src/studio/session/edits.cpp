@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
+
+#include "studio/session/pour_edits.h"
 
 namespace foreslice::studio {
 namespace {
@@ -157,12 +160,12 @@ Design without_portion(Design design, std::size_t portion) {
     design.portions.erase(design.portions.begin() + static_cast<std::ptrdiff_t>(portion));
     std::erase_if(design.pours, [&](const Pour& pour) { return pour.portion == id; });
     spread_rest(design.portions, design.portions.size());
-    return design;
+    return with_pours_mended(std::move(design));
 }
 
 Design with_pour_moved(Design design, std::size_t from, std::size_t to) {
     move_item(design.pours, from, to);
-    return design;
+    return with_pours_mended(std::move(design));
 }
 
 Design with_new_pour(Design design, const std::string& portion) {
@@ -191,7 +194,7 @@ Design without_pour(Design design, std::size_t pour) {
             last->part_percent.reset();
             break;
         }
-    return design;
+    return with_pours_mended(std::move(design));
 }
 
 Design with_new_stroke(Design design) {

@@ -77,6 +77,7 @@ std::uint64_t flow_key(const design::Design& design) {
     key.add(rheology.consistency_pa_sn).add(rheology.flow_index).add(rheology.yield_stress_pa);
     for (const auto& stroke : design.strokes) {
         key.add(stroke.wire_diameter_mm).add(stroke.speed_mm_per_s);
+        if (stroke.after_pours) key.add("level").add(design::level_of_mm(stroke, design));
         key.add(stroke.after_pours.value_or(-1))
             .add(static_cast<int>(stroke.tool.kind))
             .add(stroke.tool.wires);

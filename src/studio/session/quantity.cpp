@@ -40,6 +40,11 @@ constexpr std::array unit_words{
     UnitWord{Unit::mm_per_s, "mm/s", 1},
     UnitWord{Unit::mm_per_s, "cm/s", 10},
     UnitWord{Unit::mm_per_s, "m/s", 1000},
+    UnitWord{Unit::ml_per_s, "mL/s", 1},
+    UnitWord{Unit::ml_per_s, "ml/s", 1},
+    UnitWord{Unit::ml_per_s, "cm3/s", 1},
+    UnitWord{Unit::degree, "°", 1},
+    UnitWord{Unit::degree, "deg", 1},
 };
 
 std::string_view trimmed(std::string_view text) {
@@ -73,6 +78,10 @@ std::string_view text_of(Unit unit) {
             return "kg/m³";
         case Unit::mm_per_s:
             return "mm/s";
+        case Unit::ml_per_s:
+            return "mL/s";
+        case Unit::degree:
+            return "°";
         case Unit::none:
             break;
     }

@@ -7,7 +7,7 @@
 
 namespace foreslice::studio {
 
-enum class Unit { none, mm, g_per_kg, percent, pa, pa_sn, kg_per_m3, mm_per_s };
+enum class Unit { none, mm, g_per_kg, percent, pa, pa_sn, kg_per_m3, mm_per_s, ml_per_s, degree };
 
 /// What stands behind the number: "mm", "g/kg", "%" ...; empty for Unit::none.
 std::string_view text_of(Unit unit);

@@ -18,6 +18,8 @@ void draw_controls(const Studio& studio, const Area& area);
 void draw_batter(const Studio& studio);
 void draw_tint(const Studio& studio);
 void draw_pour(const Studio& studio);
+/// Its part about the manner of the chosen pour.
+void draw_pour_manner(const Studio& studio);
 void draw_wire(const Studio& studio);
 void draw_cut(const Studio& studio);
 /// Part of the cut's controls: the age of the bars, and how sure their colours are.

@@ -43,7 +43,7 @@ struct Browser {
 
 struct View {
     Step step = Step::tint;
-    std::size_t portion = 0, stroke = 0, waypoint = 0;
+    std::size_t portion = 0, pour = 0, stroke = 0, waypoint = 0;
     std::optional<std::size_t> dragged_pour;
     int bar = 0;  ///< 0: the middle one
 

@@ -153,6 +153,7 @@ void draw_pour(const Studio& studio) {
             studio.session.edit(with_new_pour(studio.session.design(), chosen), "pour once more");
     }
     ImGui::EndDisabled();
+    draw_pour_manner(studio);
     bool any = false;
     for (std::size_t i = studio.session.design().pours.size(); i-- > 0;) {
         if (!pour_can_go(studio.session.design(), i)) continue;  // the only pour of a portion takes all of it
