@@ -333,6 +333,7 @@ Script::Outcome Script::expect_json(const Step& step, const Studio& studio, bool
                                                                                    : Outcome::not_yet;
     const auto number = parse_quantity(wanted, Unit::none);
     const bool equal = value.is_number() && number ? std::abs(value.get<double>() - *number) < 1e-6
+                       : value.is_boolean()        ? value.dump() == wanted
                                                    : value.is_string() && value.get<std::string>() == wanted;
     return equal ? Outcome::done : Outcome::not_yet;
 }
