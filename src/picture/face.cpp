@@ -130,7 +130,7 @@ struct FaceMaker::Store {
             for (const auto& group : design::stroke_groups(design))
                 if (group.pours < design.pours.size())
                     early.push_back(map(design, group, z_mm, resolution, progress));
-            auto made = std::make_shared<const Section>(poured_section(design, z_mm, early));
+            auto made = std::make_shared<const Section>(poured_section(design, z_mm, early, progress));
             return std::pair{std::shared_ptr<const Section>(std::move(made)), std::size_t{1}};
         });
     }

@@ -49,10 +49,16 @@ bool needs_section(const design::Design& design) {
 }
 
 Section poured_section(const design::Design& design, double z_mm, const EarlyMaps& maps) {
+    Progress quiet;
+    return poured_section(design, z_mm, maps, quiet);
+}
+
+Section poured_section(const design::Design& design, double z_mm, const EarlyMaps& maps, Progress& progress) {
     Filling filling(design, z_mm);
     const auto groups = design::stroke_groups(design);
     std::size_t next_group = 0;
     for (std::size_t pour = 0; pour < design.pours.size();) {
+        progress.check();
         const std::size_t end = design::end_of_group(design, pour);
         filling.pour(pour, end);
         pour = end;

@@ -11,6 +11,7 @@
 
 #include "design/design.h"
 #include "flow/flow.h"
+#include "foundation/progress.h"
 #include "foundation/vec2.h"
 
 namespace foreslice::picture {
@@ -76,7 +77,9 @@ bool needs_section(const design::Design& design);
 using EarlyMaps = std::vector<std::shared_ptr<const flow::FlowMap>>;
 
 /// The section at `z_mm` when everything is poured and the last group of strokes is still to come. The design
-/// must be one that design::validate() accepts.
+/// must be one that design::validate() accepts. A pour takes up to a tenth of a second; throws Stopped
+/// between pours when asked to.
+Section poured_section(const design::Design& design, double z_mm, const EarlyMaps& maps, Progress& progress);
 Section poured_section(const design::Design& design, double z_mm, const EarlyMaps& maps);
 
 }  // namespace foreslice::picture

@@ -4,6 +4,7 @@
 #include <functional>
 
 #include "batter/pouring.h"
+#include "foundation/error.h"
 #include "foundation/random.h"
 #include "picture/caption.h"
 #include "picture/drag.h"
@@ -317,6 +318,12 @@ TEST_CASE("captions say what there is besides level layers") {
     REQUIRE(lines.size() == 1);
     CHECK(lines[0].most_mm == 0.2);
     CHECK(lines[0].colourant != "mica-gold");  // the name for people
+}
+
+TEST_CASE("filling the mould stops when asked to") {
+    Progress progress;
+    progress.request_stop();
+    CHECK_THROWS_AS(picture::poured_section(sample_design(), 60, {}, progress), Stopped);
 }
 
 TEST_CASE("drawn through, poured in any manner, areas hold") {
