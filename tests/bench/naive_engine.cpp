@@ -31,7 +31,7 @@ Sparse viscous_matrix(const Grid& grid) {
             for (int i = 0; i < m; ++i)
                 units[static_cast<std::size_t>(j) * m + i] = i % 5 == colour % 5 && j % 5 == colour / 5;
         strain_of(grid, testing::with_sides(grid, units), strain);
-        testing::weigh(grid, strain);
+        flow::weigh(grid, strain);
         loads_of(grid, strain, loads);
         for (int j = 0; j < n; ++j)
             for (int i = 0; i < m; ++i) {
