@@ -14,7 +14,7 @@ Xyz adapted_to_d65(const Spectrum& reflectance, Illuminant illuminant, Observer 
 }
 
 // Machado, Oliveira & Fernandes 2009: severity 1.0, for linear sRGB (figures as in the authors' table, read
-// in two transcriptions).
+// in two copies).
 constexpr Matrix3 protan{
     {{0.152286, 1.052583, -0.204868}, {0.114503, 0.786281, 0.099216}, {-0.003882, -0.048116, 1.051998}}};
 constexpr Matrix3 deutan{

@@ -142,7 +142,7 @@ const std::string two_swatch_source =
 const std::string artist_paint_source =
     "K and S shape from the Artist Paint Spectral Database (R. S. Berns and co-workers, Rochester Institute "
     "of "
-    "Technology; transcription under the MIT licence), relative to titanium white.";
+    "Technology; a copy under the MIT licence), relative to titanium white.";
 const std::string aim_source =
     "Estimate: no open spectrum found. K from an sRGB aim by eye through a least-slope reflectance (Burns "
     "2017), "

@@ -46,7 +46,7 @@ TEST_CASE("FL11: chromaticity printed in CIE 15:2004, x 0.3805, y 0.3769 (from m
     CHECK(std::abs(white.y / sum - 0.3769) < 1e-4);
 }
 
-TEST_CASE("10-degree observer: plain 10 nm sums of a second transcription of the CIE 1964 table") {
+TEST_CASE("10-degree observer: plain 10 nm sums of a second copy of the CIE 1964 table") {
     // CIE table as in python3-colormath; light: D65 and A of the CIE 5 nm tables. Our weights come from 1 nm.
     const Csv eye(data / "cie1964_10deg_cmf_10nm.csv"), light(data / "cie_illuminants_A_D50_D65_5nm.csv");
     for (const auto& [illuminant, name] :
@@ -140,7 +140,7 @@ TEST_CASE("Bradford: D65 to D50, the matrix of B. Lindbloom's tables (from memor
     }
 }
 
-TEST_CASE("two sources: the CIE tables of our weights against a second transcription (python3-colormath)") {
+TEST_CASE("two sources: the CIE tables of our weights against a second copy (python3-colormath)") {
     const Csv second(data / "cie_second_source_10nm.csv"), eye(data / "cie1931_2deg_cmf_1nm.csv"),
         light(data / "cie_illuminants_A_D50_D65_5nm.csv"), lamp(data / "cie_illuminant_FL11_5nm.csv");
     double exact = 0, older = 0;
