@@ -66,8 +66,8 @@ void BoxSolver::build_green_table() {
             cos_y[static_cast<std::size_t>(j) * n_ + (l - 1)] = std::cos(pi * l * j / ny);
     std::vector<double> half(static_cast<std::size_t>(ny + 1) * m_);
     green_table_.resize(static_cast<std::size_t>(ny + 1) * (nx + 1));
-    dense_kernels().multiply(cos_y.data(), exact_.inverse_eigen.data(), half.data(), ny + 1, n_, m_);
-    dense_kernels().multiply(half.data(), cos_x.data(), green_table_.data(), ny + 1, m_, nx + 1);
+    multiply(cos_y.data(), exact_.inverse_eigen.data(), half.data(), ny + 1, n_, m_);
+    multiply(half.data(), cos_x.data(), green_table_.data(), ny + 1, m_, nx + 1);
     for (double& value : green_table_) value /= static_cast<double>(nx) * ny;
 }
 
@@ -174,13 +174,6 @@ template <class T>
 using RowMajor = Eigen::Matrix<T, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 template <class T>
 using Vector = Eigen::Matrix<T, Eigen::Dynamic, 1>;
-
-void multiply(const double* a, const double* b, double* c, int m, int k, int n) {
-    dense_kernels().multiply(a, b, c, m, k, n);
-}
-void multiply(const float* a, const float* b, float* c, int m, int k, int n) {
-    dense_kernels().multiply_float(a, b, c, m, k, n);
-}
 
 }  // namespace
 

@@ -69,4 +69,12 @@ struct DenseKernels {
 
 const DenseKernels& dense_kernels();
 
+/// DenseKernels::multiply for either kind of number.
+inline void multiply(const double* a, const double* b, double* c, int m, int k, int n) {
+    dense_kernels().multiply(a, b, c, m, k, n);
+}
+inline void multiply(const float* a, const float* b, float* c, int m, int k, int n) {
+    dense_kernels().multiply_float(a, b, c, m, k, n);
+}
+
 }  // namespace foreslice::flow

@@ -12,19 +12,13 @@ namespace foreslice::flow {
 namespace {
 
 constexpr int cells_together = 4;
-constexpr double steepest = 3;  // gradients beyond this are too uneven over a cell to earn more tolerance
-
-double distance_to_leg(Vec2 p, const LegFlow& leg) {
-    const double along = std::clamp(dot(p - leg.start_mm(), leg.direction()), 0.0, leg.length_mm());
-    return length(p - (leg.start_mm() + along * leg.direction()));
-}
 
 // Whether the wire passes the point more up or down than across.
 bool passed_upright(const Run& run, Vec2 point) {
     const LegFlow* nearest = nullptr;
     double least = 0;
     for (const LegFlow& leg : run.legs) {
-        const double distance = distance_to_leg(point, leg);
+        const double distance = leg.distance_mm(point);
         if (leg.still() || (nearest && distance >= least)) continue;
         nearest = &leg;
         least = distance;
@@ -86,7 +80,8 @@ FilmTables::Traced FilmTables::traced(const Run& run, const CellGrid& grid, Tabl
 }
 
 bool FilmTables::holds(const Traced& traced, double tolerance) {
-    const double allowed = tolerance * std::clamp(length(traced.rise) / length(traced.span), 1.0, steepest);
+    const double allowed =
+        tolerance * std::clamp(length(traced.rise) / length(traced.span), 1.0, steepest_gradient);
     for (std::size_t k = 0; k < traced.test_places.size(); ++k) {
         const Vec2 place = traced.test_places[k];
         const Vec2 given = interpolated(traced.table, traced.pairs.data(), place.x, place.y);

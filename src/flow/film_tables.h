@@ -19,6 +19,9 @@ struct Run;
 /// With a tolerance beyond this a table is taken as it is: a preview must not wait for traced points.
 inline constexpr double preview_tolerance_mm = 0.15;
 
+/// Gradients of the map beyond this are too uneven over a cell to earn it more tolerance.
+inline constexpr double steepest_gradient = 3;
+
 /// Square cells of a lattice over the box.
 struct CellGrid {
     int nx = 0, ny = 0;

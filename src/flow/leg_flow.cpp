@@ -140,6 +140,16 @@ LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end,
     }
 }
 
+double LegFlow::distance_mm(Vec2 point) const {
+    double nearest = 1e30;
+    for (const Vec2 offset : tool_.samples()) {
+        const Vec2 from_start = point - offset - start_;
+        const double along = std::clamp(dot(from_start, direction_), 0.0, length_mm_);
+        nearest = std::min(nearest, length(from_start - along * direction_));
+    }
+    return nearest;
+}
+
 LegFlow::Between LegFlow::between(double travel) const {
     const auto after = std::upper_bound(records_.begin() + 1, records_.end() - 1, travel,
                                         [](double s, const Record& r) { return s < r.travel_mm; });

@@ -26,6 +26,8 @@ class LegFlow {
     Vec2 start_mm() const { return start_; }
     Vec2 direction() const { return direction_; }
     const ToolShape& tool() const { return tool_; }
+    /// Least distance (mm) of a point from the cores of the tool on their way along the leg.
+    double distance_mm(Vec2 point_mm) const;
     double radius_mm() const { return radius_mm_; }  ///< of the tool
     bool still() const { return still_; }            ///< the wire never touches the batter here
     const SolveReport& report() const { return report_; }

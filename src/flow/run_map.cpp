@@ -15,20 +15,9 @@ double finest_mm(double tolerance_mm) {
 }
 
 constexpr int batch = FieldBatch::most;
-constexpr double steepest = 3;  // gradients beyond this are too uneven over a cell to earn more tolerance
 
 int finest_cells(double extent_mm, double cell_mm, int multiple) {
     return multiple * std::max(2, static_cast<int>(std::ceil(extent_mm / (cell_mm * multiple))));
-}
-
-double distance_to_leg(Vec2 p, const LegFlow& leg) {
-    double nearest = 1e30;
-    for (const Vec2 offset : leg.tool().samples()) {
-        const Vec2 from_start = p - offset - leg.start_mm();
-        const double along = std::clamp(dot(from_start, leg.direction()), 0.0, leg.length_mm());
-        nearest = std::min(nearest, length(from_start - along * leg.direction()));
-    }
-    return nearest;
 }
 
 // Where a cell's polynomial is held against traced points, in half cells: centre and edge middles.
@@ -194,8 +183,8 @@ bool RunMap::agrees(const Cell& c, int stride, Vec2 centre_origin, double tolera
         };
         return std::hypot(own_x + rise(right) / size.x, own_y + rise(above) / size.y);
     };
-    const Vec2 allowed{tolerance * std::clamp(gradient(0, 1, 0), 1.0, steepest),
-                       tolerance * std::clamp(gradient(1, 0, 1), 1.0, steepest)};
+    const Vec2 allowed{tolerance * std::clamp(gradient(0, 1, 0), 1.0, steepest_gradient),
+                       tolerance * std::clamp(gradient(1, 0, 1), 1.0, steepest_gradient)};
     const auto near = [&](double fx, double fy, Vec2 truth) {
         const Vec2 error = from_lattice(fx, fy, stride) - truth;
         return std::abs(error.x) <= allowed.x && std::abs(error.y) <= allowed.y;
@@ -218,7 +207,7 @@ bool RunMap::near_wire(const Cell& c, int stride) const {
     const Vec2 centre{(c.i + 0.5 * stride) / fx_per_mm_, (c.j + 0.5 * stride) / fy_per_mm_};
     return std::any_of(run_->legs.begin(), run_->legs.end(), [&](const LegFlow& leg) {
         const double reach = (stride > 4 ? 2.5 : 1.0) * leg.radius_mm() + 0.71 * stride / fx_per_mm_;
-        return !leg.still() && distance_to_leg(centre, leg) < reach;
+        return !leg.still() && leg.distance_mm(centre) < reach;
     });
 }
 

@@ -40,13 +40,6 @@ std::vector<T> half_waves(int order, bool symmetric, bool waves_down) {
     return out;
 }
 
-void multiply(const double* a, const double* b, double* c, int m, int k, int n) {
-    dense_kernels().multiply(a, b, c, m, k, n);
-}
-void multiply(const float* a, const float* b, float* c, int m, int k, int n) {
-    dense_kernels().multiply_float(a, b, c, m, k, n);
-}
-
 // Sums of mirror rows to `even`, differences to `odd`, with rows of `stride`.
 template <class T>
 void fold_rows(const T* in, int rows, int columns, std::ptrdiff_t stride, T* even, T* odd) {
