@@ -106,7 +106,7 @@ void draw_strip(const Studio& studio, std::size_t index) {
                 [](auto& stroke) -> double& { return stroke.tool.thickness_mm; });
     const Quantity angle{"strip:angle",
                          "Angle",
-                         Unit::none,
+                         Unit::degree,
                          limits::strip_angle_deg.least,
                          limits::strip_angle_deg.most,
                          -90,
@@ -264,7 +264,7 @@ void draw_passes(const Studio& studio, std::size_t index) {
     draw_spacing(studio, index);
     const Quantity slant{"passes:slant",
                          "Slant",
-                         Unit::none,
+                         Unit::degree,
                          limits::slant_deg.least,
                          limits::slant_deg.most,
                          -45,
