@@ -4,6 +4,7 @@
 
 #include "cli/commands.h"
 #include "cli/workplace.h"
+#include "design/recipe.h"
 #include "design/validation.h"
 
 namespace foreslice::cli {
@@ -12,7 +13,10 @@ namespace {
 int check(const CommonOptions& options) {
     const auto library = library_of(options);
     const auto design = opened(options.design, *library);
-    const auto warnings = design::warnings(design, *library);
+    auto warnings = design::warnings(design, *library);
+    if (!design.recipe.oils.empty())
+        for (auto& warning : design::plan_batch(design, oils_of({}), *library).warnings)
+            warnings.push_back(std::move(warning));
     std::cout << options.design.string() << ": valid, ";
     if (warnings.empty()) std::cout << "no warnings";
     if (!warnings.empty()) std::cout << warnings.size() << (warnings.size() == 1 ? " warning" : " warnings");

@@ -6,6 +6,7 @@
 #include "cli/commands.h"
 #include "design/design_file.h"
 #include "design/limits.h"
+#include "design/recipe.h"
 #include "design/validation.h"
 #include "foundation/error.h"
 #include "picture/assets.h"
@@ -48,10 +49,15 @@ std::shared_ptr<const colour::ColourantLibrary> library_of(const CommonOptions& 
     return std::make_shared<const colour::ColourantLibrary>(colour::ColourantLibrary::load(path));
 }
 
+batter::OilsTable oils_of(const std::filesystem::path& chosen) {
+    return batter::OilsTable::load(chosen.empty() ? picture::own_file("palettes/oils.csv") : chosen);
+}
+
 design::Design opened(const std::filesystem::path& path, const colour::ColourantLibrary& library) {
     design::Design design = design::load(path);
     design::validate(design, path.string());
     design::validate(design, library, path.string());
+    if (!design.recipe.oils.empty()) design::validate(design, oils_of({}), path.string());
     return design;
 }
 

@@ -5,6 +5,7 @@
 #include <memory>
 #include <string>
 
+#include "batter/oils_table.h"
 #include "colour/pigment.h"
 #include "design/design.h"
 #include "flow/flow.h"
@@ -31,6 +32,8 @@ void add_colourants(CLI::App& command, CommonOptions& options);
 void add_computing(CLI::App& command, CommonOptions& options);
 
 std::shared_ptr<const colour::ColourantLibrary> library_of(const CommonOptions& options);
+/// The table of oils: the program's own when none was chosen.
+batter::OilsTable oils_of(const std::filesystem::path& chosen);
 /// Loads and validates; every error names the file.
 design::Design opened(const std::filesystem::path& path, const colour::ColourantLibrary& library);
 

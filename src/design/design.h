@@ -9,7 +9,9 @@
 #include <variant>
 #include <vector>
 
+#include "batter/recipe.h"
 #include "batter/rheology.h"
+#include "batter/units.h"
 #include "colour/ageing.h"
 #include "colour/dose_units.h"
 #include "flow/flow.h"
@@ -67,6 +69,33 @@ struct Base {
     double fragrance_g_per_kg_oils = 0;  ///< 0..100; what is allowed is for its supplier's documents
     double vanillin_percent = 0;         ///< of the fragrance, 0..100
     friend bool operator==(const Base&, const Base&) = default;
+};
+
+/// What is weighed, beyond what Base says already (superfat, lye, fragrance): read the two together with
+/// recipe_of() in recipe.h.
+struct Formula {
+    batter::OilBasis basis = batter::OilBasis::percent;
+    std::vector<batter::RecipeOil> oils;  ///< empty: those of Base, which else only colour the bar
+    batter::Alkali alkali;
+    /// By alkali or by oils; empty: by Base::lye_percent.
+    std::optional<batter::Water> water{};
+    std::vector<batter::Liquid> liquids;
+    std::vector<batter::Additive> additives;
+    /// The supplier's documented limit of the fragrance, % of the finished product, 0.01..100; empty: not said.
+    std::optional<double> fragrance_limit_percent{};
+    friend bool operator==(const Formula&, const Formula&) = default;
+};
+
+/// How this soap is made at the bench. Nothing here changes what a face looks like.
+struct Bench {
+    batter::UnitSystem units = batter::UnitSystem::metric;
+    int moulds = 1;               ///< alike, filled from one batch, 1..50
+    double liner_mm = 0;          ///< thickness of a liner that the mould's measures leave out, 0..20
+    double top_allowance_mm = 0;  ///< mean height of batter for a dome or a textured top, 0..50
+    double jug_residue_g = 5;     ///< batter that stays in each jug: an allowance, not a measurement, 0..200
+    double spare_percent = 0;     ///< batter made on top, 0..50
+    std::string stock_file;       ///< table of prices and stock below the design's folder; empty: none
+    friend bool operator==(const Bench&, const Bench&) = default;
 };
 
 enum class Side { left, right };
@@ -234,6 +263,8 @@ struct Design {
     Hand hand;
     Cut cut;
     Base base;
+    Formula recipe;
+    Bench bench;
     double age_days = colour::reference_age_days;  ///< at which the bars are shown, 0 (wet batter)..3650
     std::uint64_t seed = 1;                        ///< 0..2^53 - 1
     std::shared_ptr<const UnknownFields> unknown;  ///< not part of equality
@@ -241,7 +272,7 @@ struct Design {
     friend bool operator==(const Design& a, const Design& b) {
         return a.name == b.name && a.notes == b.notes && a.mould == b.mould && a.batter == b.batter &&
                a.portions == b.portions && a.pours == b.pours && a.strokes == b.strokes && a.hand == b.hand &&
-               a.cut == b.cut && a.base == b.base && a.age_days == b.age_days && a.seed == b.seed;
+               a.cut == b.cut && a.base == b.base && a.recipe == b.recipe && a.bench == b.bench && a.age_days == b.age_days && a.seed == b.seed;
     }
 };
 

@@ -80,6 +80,22 @@ inline constexpr Range age_days{0, 3650};
 inline constexpr Range wander_mm{0, 10};
 inline constexpr Range sag_mm{0, 20};
 
+inline constexpr Range oil_g{0.001, 1000000};
+inline constexpr Range recipe_oil_percent{0.001, 100};
+inline constexpr Range certificate_koh_mg_per_g{40, 400};
+inline constexpr Range koh_percent{0, 100};
+inline constexpr Range naoh_purity_percent{80, 100};
+inline constexpr Range koh_purity_percent{70, 100};
+inline constexpr Range water_parts_per_alkali{1, 4};
+inline constexpr Range water_percent_of_oils{5, 60};
+inline constexpr Range liquid_percent{0, 100};
+inline constexpr Range fragrance_limit_percent{0.01, 100};
+inline constexpr Range moulds{1, 50};
+inline constexpr Range liner_mm{0, 20};
+inline constexpr Range top_allowance_mm{0, 50};
+inline constexpr Range jug_residue_g{0, 200};
+inline constexpr Range spare_percent{0, 50};
+
 inline constexpr Range bar_thickness_mm{5, 200};
 inline constexpr Range trim_mm{0, 1500};
 /// Whole numbers up to 2^53 - 1: as far as every JSON reader keeps them exactly.
@@ -98,6 +114,9 @@ inline constexpr double percent_slack = 0.5;
 inline constexpr std::size_t portions = 64;
 inline constexpr std::size_t doses = 32;  ///< in one portion
 inline constexpr std::size_t oils = 40;
+inline constexpr std::size_t liquids = 10;
+inline constexpr std::size_t additives = 20;
+inline constexpr std::size_t stock_file_length = 200;  ///< characters
 inline constexpr std::size_t pours = 500;
 inline constexpr std::size_t fall_places = 50;   ///< of one pour
 inline constexpr std::size_t hill_heights = 40;  ///< of one pour

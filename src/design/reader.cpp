@@ -2,6 +2,7 @@
 #include "design/design_file.h"
 #include "design/internal/colour_fields.h"
 #include "design/internal/pour_tree.h"
+#include "design/internal/recipe_tree.h"
 #include "design/internal/tree.h"
 #include "foundation/text_file.h"
 
@@ -289,6 +290,11 @@ Design design_from_tree(const Json& tree, const std::string& file) {
     if (const auto hand = fields.find("hand")) design.hand = read_hand(*hand, reading);
     if (const auto cut = fields.find("cut")) design.cut = read_cut(*cut, reading);
     if (const auto base = fields.find("base")) design.base = read_base(*base, reading);
+    const auto keep = [&reading](const std::string& address, const Fields& own) {
+        reading.keep_unknown(address, own);
+    };
+    if (const auto recipe = fields.find("recipe")) design.recipe = read_recipe(*recipe, keep);
+    if (const auto bench = fields.find("bench")) design.bench = read_bench(*bench, keep);
     design.age_days = fields.number_or("age_days", limits::age_days, design.age_days);
     if (const auto seed = fields.find("seed")) design.seed = seed->whole_number(limits::seed);
     reading.keep_unknown("", fields);

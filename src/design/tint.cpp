@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "design/recipe.h"
+
 namespace foreslice::design {
 
 colour::BarState bar_state_of(const Design& design) {
@@ -9,7 +11,7 @@ colour::BarState bar_state_of(const Design& design) {
     colour::BarState state;
     state.oils = base.oils;
     state.superfat_percent = base.superfat_percent;
-    state.lye_percent = base.lye_percent.value_or(state.lye_percent);
+    state.lye_percent = stated_lye_percent(design).value_or(state.lye_percent);
     state.gelled = base.gelled;
     state.vanillin_g_per_kg_oils = base.fragrance_g_per_kg_oils * base.vanillin_percent / 100;
     state.age_days = design.age_days;

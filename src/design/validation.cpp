@@ -27,6 +27,7 @@ class Checker {
     void all() const {
         mould();
         base();
+        recipe();
         portions();
         pours();
         check_manners(design_, [this](const auto& place, const auto& problem, const auto& allowed) {
@@ -72,6 +73,18 @@ class Checker {
         }
         if (!oils.empty() && std::abs(sum - 100) > limits::percent_slack)
             fail("/base/oils", "the oils add up to " + plain_number(sum) + " %", "99.5 to 100.5 % together");
+    }
+
+    void recipe() const {
+        if (design_.recipe.water && design_.base.lye_percent)
+            fail("/recipe/water", "the water is stated here and by /base/lye_percent", "one of the two");
+        const double liner_mm = design_.bench.liner_mm;
+        const double least_mm = std::min(design_.mould.width_mm, design_.mould.length_mm);
+        if (2 * liner_mm > least_mm / 2)
+            fail("/bench/liner_mm",
+                 "a liner of " + plain_number(liner_mm) + " mm takes most of a mould of " +
+                     plain_number(least_mm) + " mm",
+                 "0 to " + plain_number(least_mm / 4));
     }
 
     void portions() const {

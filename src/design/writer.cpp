@@ -2,6 +2,7 @@
 #include "design/design_file.h"
 #include "design/internal/colour_fields.h"
 #include "design/internal/pour_tree.h"
+#include "design/internal/recipe_tree.h"
 #include "design/internal/tree.h"
 #include "foundation/text_file.h"
 
@@ -200,6 +201,11 @@ Json tree_of(const Design& design) {
     Json base = tree_of(design.base);
     restore_unknown(base, design, "base");
     if (!base.empty()) tree["base"] = std::move(base);
+    const auto restore = [&design](const std::string& address, Json& own) {
+        restore_unknown(own, design, address);
+    };
+    if (Json recipe = tree_of(design.recipe, restore); !recipe.empty()) tree["recipe"] = std::move(recipe);
+    if (Json bench = tree_of(design.bench, restore); !bench.empty()) tree["bench"] = std::move(bench);
     if (design.age_days != Design{}.age_days) tree["age_days"] = json_number(design.age_days);
     tree["seed"] = design.seed;
     restore_unknown(tree, design, "");

@@ -47,6 +47,29 @@ Portion random_portion(Dice& dice, int index) {
     return portion;
 }
 
+void add_random_bench(Dice& dice, Design& design) {
+    Formula& recipe = design.recipe;
+    recipe.basis = dice.heads() ? batter::OilBasis::grams : batter::OilBasis::percent;
+    recipe.oils = {{"olive", dice.between(10, 90), dice.between(180, 200)},
+                   {"coconut", dice.between(10, 90)}};
+    recipe.alkali = {dice.between(0, 100), dice.between(80, 100), dice.between(70, 100)};
+    if (!design.base.lye_percent)
+        recipe.water = dice.heads() ? batter::Water{batter::Water::By::parts_per_alkali, dice.between(1, 4)}
+                                    : batter::Water{batter::Water::By::percent_of_oils, dice.between(5, 60)};
+    recipe.liquids = {{names[dice.whole(0, 5)], dice.between(0, 100), batter::Into::batter}, {"aloe", 5}};
+    for (const auto unit : batter::all_additive_units)
+        recipe.additives.push_back({dice.heads() ? "salt" : "other", names[dice.whole(0, 5)],
+                                    dice.between(0, 30), unit, batter::Into::oils});
+    recipe.fragrance_limit_percent = dice.between(0.01, 100);
+    design.bench = {dice.heads() ? batter::UnitSystem::us : batter::UnitSystem::metric,
+                    dice.whole(1, 50),
+                    dice.between(0, 5),
+                    dice.between(0, 50),
+                    dice.between(0, 200),
+                    dice.between(0, 50),
+                    "shelf/stock.csv"};
+}
+
 Stroke random_stroke(Dice& dice, const Mould& mould) {
     Stroke stroke;
     stroke.wire_diameter_mm = dice.between(1, 4);
@@ -152,12 +175,19 @@ Design random(std::uint64_t seed) {
         design.age_days = dice.between(0, 3650);
     }
     design.seed = mixed_bits(seed) >> 11U;
+    if (dice.heads()) add_random_bench(dice, design);
     return design;
 }
 
 const colour::ColourantLibrary& library() {
     static const auto loaded = colour::ColourantLibrary::load(std::filesystem::path(FORESLICE_SOURCE) /
                                                               "palettes" / "colourants.json");
+    return loaded;
+}
+
+const batter::OilsTable& oils() {
+    static const auto loaded =
+        batter::OilsTable::load(std::filesystem::path(FORESLICE_SOURCE) / "palettes" / "oils.csv");
     return loaded;
 }
 

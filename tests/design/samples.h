@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <string>
 
+#include "batter/oils_table.h"
 #include "colour/pigment.h"
 #include "design/design.h"
 
@@ -16,6 +17,8 @@ foreslice::design::Design plain();
 foreslice::design::Design random(std::uint64_t seed);
 /// The starter library.
 const foreslice::colour::ColourantLibrary& library();
+/// The shipped table of oils.
+const foreslice::batter::OilsTable& oils();
 /// tests/data/design/<name>.
 std::filesystem::path data(const std::string& name);
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "design/design_file.h"
+#include "design/recipe.h"
 #include "design/samples.h"
 #include "design/validation.h"
 #include "foundation/error.h"
@@ -51,6 +52,7 @@ TEST_CASE("bad files: every one is refused with file, place, problem and what is
         try {
             const auto design = design::load(path);
             design::validate(design, samples::library(), path.string());
+            design::validate(design, samples::oils(), path.string());
             FAIL_CHECK("accepted");
         } catch (const InputError& error) {
             const std::string sentence = error.what();

@@ -41,6 +41,14 @@ Json full_document(bool with_trace_and_passes) {
                    "sifted_over": {"colourant": "kaolin", "thickness_mm": 0.3}}],
         "base": {"oils": [{"oil": "olive", "percent": 100}], "superfat_percent": 6, "lye_percent": 31,
                  "gelled": true, "fragrance_g_per_kg_oils": 25, "vanillin_percent": 4},
+        "recipe": {"oils": [{"oil": "olive", "percent": 100, "certificate_koh_mg_per_g": 190}],
+                   "alkali": {"koh_percent": 10, "naoh_purity_percent": 98, "koh_purity_percent": 90},
+                   "water": {"parts_per_alkali": 2},
+                   "liquids": [{"name": "oat milk", "percent_of_water": 10, "into": "batter"}],
+                   "additives": [{"what": "sugar", "name": "sugar", "percent_of_oils": 1, "into": "lye-water"}],
+                   "fragrance_limit_percent": 4},
+        "bench": {"units": "us", "moulds": 2, "liner_mm": 1, "top_allowance_mm": 3, "jug_residue_g": 8,
+                  "spare_percent": 2, "stock_file": "stock.csv"},
         "hand": {"wander_mm": 1, "sag_mm": 2}, "age_days": 60,
         "cut": {"bar_thickness_mm": 25, "trim_mm": 5}, "seed": 3})");
     if (with_trace_and_passes) {
@@ -59,6 +67,11 @@ Json full_document(bool with_trace_and_passes) {
                       "top_clearance_mm": 8, "start": "left"}}])");
         Json& portion = document["portions"][0];
         portion["doses"] = Json::parse(R"([{"colourant": "kaolin", "percent_of_batter": 1}])");
+        document["recipe"]["oils"] = Json::parse(R"([{"oil": "olive", "g": 400}])");
+        document["recipe"]["water"] = Json::parse(R"({"percent_of_oils": 30})");
+        document["recipe"]["additives"] = Json::parse(R"([{"what": "salt", "percent_of_water": 1},
+            {"what": "salt", "percent_of_batter": 1}, {"what": "salt", "g_per_kg_oils": 10},
+            {"what": "salt", "teaspoons_per_pound_oils": 1}])");
         portion["white"] = Json::parse(R"({"colourant": "titanium-dioxide", "drops_per_kg_oils": 60})");
     }
     return document;
