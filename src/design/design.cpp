@@ -110,13 +110,36 @@ std::size_t end_of_group(const Design& design, std::size_t first) {
 }
 
 double holding_yield_stress_pa(const Design& design, const Pour& pour) {
-    return pour.firmed_yield_stress_pa.value_or(design.batter.rheology().yield_stress_pa);
+    return pour.firmed_yield_stress_pa.value_or(rheology_of(pour, design).yield_stress_pa);
 }
 
 const std::vector<std::string>& manner_names() {
     static const std::vector<std::string> names{"laid",   "free-fall", "down-the-wall",
                                                 "tilted", "hills",     "side-by-side"};
     return names;
+}
+
+batter::Rheology rheology_of(const Portion& portion, const Design& design) {
+    batter::Rheology rheology =
+        portion.trace ? batter::rheology_of(*portion.trace) : design.batter.rheology();
+    rheology.consistency_pa_sn *= portion.times_as_thick;
+    rheology.yield_stress_pa *= portion.times_as_thick;
+    return rheology;
+}
+
+batter::Rheology rheology_of(const Pour& pour, const Design& design) {
+    const Portion* portion = find_portion(design, pour.portion);
+    return portion ? rheology_of(*portion, design) : design.batter.rheology();
+}
+
+batter::Rheology shared_rheology(const Design& design) {
+    return design.portions.empty() ? design.batter.rheology() : rheology_of(design.portions.front(), design);
+}
+
+bool portions_differ(const Design& design) {
+    return std::any_of(design.portions.begin(), design.portions.end(), [&](const Portion& portion) {
+        return !(rheology_of(portion, design) == rheology_of(design.portions.front(), design));
+    });
 }
 
 const Portion* find_portion(const Design& design, const std::string& id) {

@@ -57,6 +57,11 @@ struct Portion {
     double share_percent = 0;  ///< of the batter; all portions add up to 100
     std::vector<ColourantDose> doses;
     ColourantDose white{"titanium-dioxide", 0};
+    /// How thick it is when it is poured: much white, a late pour or a fragrance that hurries trace make a
+    /// portion thicker than the batter it was split from. Portions that differ make the flow depend on which
+    /// lies where, and every face is then computed on its own.
+    std::optional<batter::Trace> trace{};  ///< empty: the batter's
+    double times_as_thick = 1;             ///< 0.05..20, on the trace's consistency and yield stress alike
     friend bool operator==(const Portion&, const Portion&) = default;
 };
 
@@ -331,6 +336,14 @@ std::size_t end_of_group(const Design& design, std::size_t first);
 double holding_yield_stress_pa(const Design& design, const Pour& pour);
 /// "laid", "free-fall" and so on, as in the file.
 const std::vector<std::string>& manner_names();
+/// What a portion flows like: its own trace or the batter's, times as thick as it says.
+batter::Rheology rheology_of(const Portion& portion, const Design& design);
+/// The same of the portion that a pour takes.
+batter::Rheology rheology_of(const Pour& pour, const Design& design);
+/// What all of them flow like where they do not differ.
+batter::Rheology shared_rheology(const Design& design);
+/// Whether portions are not all equally thick.
+bool portions_differ(const Design& design);
 const Portion* find_portion(const Design& design, const std::string& id);
 
 }  // namespace foreslice::design

@@ -26,6 +26,7 @@ inline constexpr Range flow_index{0.1, 1.5};
 inline constexpr Range yield_stress_pa{0, 10000};
 
 inline constexpr Range share_percent{0, 100};
+inline constexpr Range times_as_thick{0.05, 20};
 inline constexpr Range dose_g_per_kg_oils{0, 200};
 inline constexpr Range dose_g_per_kg_batter{0, 140};
 inline constexpr Range dose_percent_of_batter{0, 14};

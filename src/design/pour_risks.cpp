@@ -60,7 +60,7 @@ class PourWatcher {
     void fall(std::size_t i) {
         const Pour& pour = design_.pours[i];
         const double before = level_after_mm(design_, i);
-        const auto stream = batter::plunge_of(design_.batter.rheology(), design_.batter.density_kg_per_m3,
+        const auto stream = batter::plunge_of(rheology_of(pour, design_), design_.batter.density_kg_per_m3,
                                               pour.fall.height_mm, pour.fall.rate_ml_per_s);
         if (i == 0 || before <= 2 * stream.stream_radius_mm) return;
         if (stream.depth_mm >= before)

@@ -100,6 +100,9 @@ Portion read_portion(const Place& place, Addresses& addresses, Reading& reading)
         read_dispersion(portion.white, dose, address + "/white", reading);
         reading.keep_unknown(address + "/white", dose);
     }
+    if (const auto trace = fields.find("trace")) portion.trace = read_trace(*trace);
+    portion.times_as_thick =
+        fields.number_or("times_as_thick", limits::times_as_thick, portion.times_as_thick);
     reading.keep_unknown(address, fields);
     return portion;
 }

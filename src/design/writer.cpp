@@ -65,6 +65,8 @@ Json tree_of_portion(const Portion& portion, const Design& design, const std::st
         doses.push_back(tree_of_dose(dose, design, addresses.next(dose.colourant)));
     }
     tree["white"] = tree_of_dose(portion.white, design, address + "/white");
+    if (portion.trace) tree["trace"] = std::string(batter::name_of(*portion.trace));
+    if (portion.times_as_thick != 1) tree["times_as_thick"] = json_number(portion.times_as_thick);
     restore_unknown(tree, design, address);
     return tree;
 }

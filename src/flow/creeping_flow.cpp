@@ -27,9 +27,6 @@ Vec2 force_of(const Eigen::VectorXd& multipliers, const std::vector<bool>& horiz
 
 }  // namespace
 
-CreepingFlow::CreepingFlow(std::shared_ptr<const BoxSolver> solver, const batter::Rheology& rheology)
-    : solver_(std::move(solver)), rheology_(rheology) {}
-
 PositionFlow CreepingFlow::solve(const Wire& wire, const SplitControl& control, SplitState& state) const {
     const WireConditions conditions = wire_conditions(*solver_, wire);
     if (!conditions.in_batter || length(wire.velocity_mm_per_s) == 0) {
@@ -38,8 +35,9 @@ PositionFlow CreepingFlow::solve(const Wire& wire, const SplitControl& control, 
         still.in_batter = conditions.in_batter;
         return still;
     }
-    PositionFlow flow = rheology_.newtonian() ? solve_newtonian(conditions)
-                                              : solve_viscoplastic(wire, conditions, control, state);
+    const bool newtonian = state.batters.empty() && rheologies_.front().newtonian();
+    PositionFlow flow =
+        newtonian ? solve_newtonian(conditions) : solve_viscoplastic(wire, conditions, control, state);
     flow.in_batter = true;
     return flow;
 }
@@ -58,21 +56,32 @@ PositionFlow CreepingFlow::solve_newtonian(const WireConditions& conditions) con
     const auto multipliers =
         solver_->solve(load.data(), &conditions.conditions, conditions.targets, interior.data(), workspace);
     assemble(g, interior, conditions.top_psi, flow.psi);
-    flow.force_n_per_m = force_of(multipliers, conditions.horizontal, rheology_.consistency_pa_sn);
+    flow.force_n_per_m = force_of(multipliers, conditions.horizontal, rheologies_.front().consistency_pa_sn);
     flow.iterations = 1;
     return flow;
+}
+
+// Between the penalties that suit the least and the most viscous batter.
+double CreepingFlow::penalty_pa_s(double rate, double asked_factor) const {
+    double least = 0, most = 0;
+    for (const auto& rheology : rheologies_) {
+        const double viscosity = batter::plastic_viscosity_pa_s(rheology, rate);
+        const double factor =
+            asked_factor > 0 ? asked_factor : penalty_factor(rheology.yield_stress_pa / (viscosity * rate));
+        const double penalty = factor * viscosity;
+        least = least == 0 ? penalty : std::min(least, penalty);
+        most = std::max(most, penalty);
+    }
+    return least == most ? most : std::sqrt(least * most);
 }
 
 PositionFlow CreepingFlow::solve_viscoplastic(const Wire& wire, const WireConditions& conditions,
                                               const SplitControl& control, SplitState& state) const {
     const Grid& g = grid();
     const double rate = length(wire.velocity_mm_per_s) / wire.tool.size_mm();
-    const double viscosity = batter::plastic_viscosity_pa_s(rheology_, rate);
-    const double factor = control.penalty_factor > 0
-                              ? control.penalty_factor
-                              : penalty_factor(rheology_.yield_stress_pa / (viscosity * rate));
-    if (!state.method || !state.method->suits(g, rheology_, rate, factor * viscosity))
-        state.method = std::make_shared<const Splitting>(g, rheology_, rate, factor * viscosity);
+    const double penalty = penalty_pa_s(rate, control.penalty_factor);
+    if (!state.method || !state.method->suits(g, rheologies_, rate, penalty))
+        state.method = std::make_shared<const Splitting>(g, rheologies_, rate, penalty);
     const Splitting& splitting = *state.method;
     if (state.empty()) state.clear(g);
     PositionFlow flow;

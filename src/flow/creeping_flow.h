@@ -1,8 +1,9 @@
 // The flow at one position of the wire: one solve for a Newtonian batter, the splitting method (splitting.h)
-// for any other.
+// for any other and for batters that differ from place to place.
 #pragma once
 
 #include <memory>
+#include <utility>
 #include <vector>
 
 #include "batter/rheology.h"
@@ -23,19 +24,24 @@ struct PositionFlow {
 
 class CreepingFlow {
   public:
-    CreepingFlow(std::shared_ptr<const BoxSolver> solver, const batter::Rheology& rheology);
+    CreepingFlow(std::shared_ptr<const BoxSolver> solver, const batter::Rheology& rheology)
+        : CreepingFlow(std::move(solver), std::vector{rheology}) {}
+    /// Several batters (1 to 255); which lies where is for the state to say.
+    CreepingFlow(std::shared_ptr<const BoxSolver> solver, std::vector<batter::Rheology> rheologies)
+        : solver_(std::move(solver)), rheologies_(std::move(rheologies)) {}
 
-    /// `state` may be empty (cold start) and is advanced; ignored for a Newtonian batter.
+    /// `state` may be empty (cold start) and is advanced; ignored for one Newtonian batter.
     PositionFlow solve(const Wire& wire, const SplitControl& control, SplitState& state) const;
     const Grid& grid() const { return solver_->grid(); }
 
   private:
     PositionFlow solve_newtonian(const WireConditions& conditions) const;
+    double penalty_pa_s(double rate_per_s, double asked_factor) const;
     PositionFlow solve_viscoplastic(const Wire& wire, const WireConditions& conditions,
                                     const SplitControl& control, SplitState& state) const;
 
     std::shared_ptr<const BoxSolver> solver_;
-    batter::Rheology rheology_;
+    std::vector<batter::Rheology> rheologies_;
 };
 
 }  // namespace foreslice::flow

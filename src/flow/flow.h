@@ -5,6 +5,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <vector>
 
@@ -52,6 +53,13 @@ struct Resolution {
     double map_tolerance_mm = 0.04;  ///< allowed interpolation error of the tabulated map
 
     friend bool operator==(const Resolution&, const Resolution&) = default;
+};
+
+/// Batters that are not equally thick, as they lie before the first stroke.
+struct Materials {
+    std::vector<batter::Rheology> rheologies;  ///< 1 to 255
+    std::function<int(Vec2)> at;  ///< which of them lies at a point (mm) of the box; many threads may ask
+    std::uint64_t key = 0;        ///< differs whenever `at` gives anything else
 };
 
 /// What a solve for a yield-stress batter achieved, the worst over all positions.
@@ -121,6 +129,13 @@ class FlowEngine {
     /// two points, a wire that would cut into a wall or the floor, more work than `max_path_mm`), Stopped
     /// when asked to.
     std::shared_ptr<const FlowMap> map(const Box& box, const batter::Rheology& rheology,
+                                       const std::vector<Stroke>& strokes, const Resolution& resolution,
+                                       Progress& progress);
+
+    /// The same for batters that differ: which lies where is carried along the flow, and the flow follows it.
+    /// Runs are solved one after another. What each does depends on all before it and on where the batters
+    /// lay.
+    std::shared_ptr<const FlowMap> map(const Box& box, const Materials& materials,
                                        const std::vector<Stroke>& strokes, const Resolution& resolution,
                                        Progress& progress);
 

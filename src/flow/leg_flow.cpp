@@ -101,7 +101,7 @@ std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, const
 
 LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end, const ToolShape& tool,
                  double speed, double spacing, const SplitControl& control, SplitState& state,
-                 Progress& progress)
+                 Progress& progress, const BeforeSolve& before_solve)
     : box_(box),
       grid_(flow.grid()),
       start_(start),
@@ -119,6 +119,7 @@ LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end,
         const int dy = static_cast<int>(std::lround(moved.y / flow.grid().hy));
         state.shift(flow.grid(), dx, dy);
         last_centre += Vec2{dx * flow.grid().hx, dy * flow.grid().hy};
+        if (before_solve) before_solve(*this, travel, state);
         const PositionFlow solved = flow.solve(wire, control, state);
         Record record;
         record.travel_mm = travel;
@@ -151,6 +152,7 @@ double LegFlow::distance_mm(Vec2 point) const {
 }
 
 LegFlow::Between LegFlow::between(double travel) const {
+    if (records_.size() == 1) return {{&records_[0], &records_[0]}, {1, 0}};
     const auto after = std::upper_bound(records_.begin() + 1, records_.end() - 1, travel,
                                         [](double s, const Record& r) { return s < r.travel_mm; });
     const Record& b = *after;

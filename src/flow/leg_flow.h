@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 #include <vector>
 
 #include "flow/creeping_flow.h"
@@ -14,13 +15,19 @@
 
 namespace foreslice::flow {
 
+class LegFlow;
+
+/// Called before the flow is solved at a place along a leg, with the leg as far as it is known: says which
+/// batter lies where then.
+using BeforeSolve = std::function<void(const LegFlow& so_far, double travel_mm, SplitState& state)>;
+
 class LegFlow {
   public:
     /// From `start` to `end` (mm, must differ), at `speed` > 0. Solves every record position, each
     /// warm-started from the one before; `state` is the warm start of the first and left for the next leg.
     LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end, const ToolShape& tool,
             double speed_mm_per_s, double position_spacing_mm, const SplitControl& control, SplitState& state,
-            Progress& progress);
+            Progress& progress, const BeforeSolve& before_solve = {});
 
     double length_mm() const { return length_mm_; }
     Vec2 start_mm() const { return start_; }
@@ -39,8 +46,9 @@ class LegFlow {
         return out;
     }
     /// Moves batter from where it is when the wire has reached `from_mm` of its travel to where it is (or
-    /// was) at `to_mm`. Up to FieldBatch::most points, which share their steps: fourth-order Runge-Kutta, a
-    /// step by the distance of the nearest point from the wire. Points near one another are quickest.
+    /// was) at `to_mm`; beyond the last place known the flow there moves on with the tool. Up to
+    /// FieldBatch::most points, which share their steps: fourth-order Runge-Kutta, a step by the distance of
+    /// the nearest point from the wire. Points near one another are quickest.
     void trace(Vec2* points_mm, int count, double from_mm, double to_mm) const;
     Vec2 trace(Vec2 point_mm, double from_mm, double to_mm) const {
         trace(&point_mm, 1, from_mm, to_mm);

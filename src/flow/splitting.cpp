@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "flow/dense_kernels.h"
 
@@ -51,28 +52,53 @@ void SplitState::shift(const Grid& grid, int dx, int dy) {
         }
 }
 
-Splitting::Splitting(const Grid& grid, const batter::Rheology& rheology, double working_rate, double penalty)
-    : grid_(grid), rheology_(rheology), working_rate_(working_rate), penalty_(penalty) {
-    tabulate(working_rate);
+Splitting::Splitting(const Grid& grid, std::vector<batter::Rheology> rheologies, double working_rate,
+                     double penalty)
+    : grid_(grid), rheologies_(std::move(rheologies)), working_rate_(working_rate), penalty_(penalty) {
+    for (const auto& rheology : rheologies_) laws_.push_back(tabulated(rheology));
 }
 
-bool Splitting::suits(const Grid& grid, const batter::Rheology& rheology, double working_rate,
+bool Splitting::suits(const Grid& grid, const std::vector<batter::Rheology>& rheologies, double working_rate,
                       double penalty) const {
     const auto same = [](double a, double b) { return std::abs(a - b) <= 1e-12 * std::abs(b); };
-    return grid == grid_ && rheology == rheology_ && same(working_rate, working_rate_) &&
+    return grid == grid_ && rheologies == rheologies_ && same(working_rate, working_rate_) &&
            same(penalty, penalty_);
 }
 
-void Splitting::tabulate(double rate) {
-    const double k = rheology_.consistency_pa_sn, n = rheology_.flow_index;
-    width_ = k * std::pow(rate, n) + penalty_ * rate;
-    table_.resize(table_size + 2);
+Splitting::Law Splitting::tabulated(const batter::Rheology& rheology) const {
+    const double k = rheology.consistency_pa_sn, n = rheology.flow_index;
+    Law law;
+    law.width_pa = k * std::pow(working_rate_, n) + penalty_ * working_rate_;
+    law.table.resize(table_size + 2);
     for (int i = 0; i <= table_size; ++i) {
         const double t = std::min((i + 1e-9) / table_size, 1 - 1e-9);
-        const double x = width_ * t / (1 - t);
-        table_[static_cast<std::size_t>(i)] = strain_rate(k, n, penalty_, x) / x;
+        const double x = law.width_pa * t / (1 - t);
+        law.table[static_cast<std::size_t>(i)] = strain_rate(k, n, penalty_, x) / x;
     }
-    table_[table_size + 1] = table_[table_size];
+    law.table[table_size + 1] = law.table[table_size];
+    return law;
+}
+
+// A row of cells in stretches of one batter each.
+void Splitting::sweep_row(SplitSweep& sweep, const std::uint8_t* batters) const {
+    const SplitSweep whole = sweep;
+    for (int from = 0, to = 0; from < whole.count; from = to) {
+        const std::size_t batter = batters ? batters[from] : 0;
+        for (to = from; to < whole.count && (!batters || batters[to] == batter);) ++to;
+        sweep.count = to - from;
+        sweep.cell_strain = whole.cell_strain + from;
+        sweep.node_strain = whole.node_strain + from;
+        sweep.cell_state = whole.cell_state + from;
+        sweep.node_state = whole.node_state + from;
+        sweep.ratio = whole.ratio + from;
+        sweep.cell_rhs = whole.cell_rhs + from;
+        sweep.node_rhs = whole.node_rhs + from;
+        sweep.yield_stress = rheologies_[batter].yield_stress_pa;
+        sweep.table = laws_[batter].table.data();
+        sweep.table_width = laws_[batter].width_pa;
+        dense_kernels().split_sweep(sweep);
+    }
+    sweep.count = whole.count;
 }
 
 double Splitting::sweep(const Strain& strain, double relaxation, SplitState& state, Strain& rhs) const {
@@ -80,14 +106,9 @@ double Splitting::sweep(const Strain& strain, double relaxation, SplitState& sta
     std::vector<double> row_cell(static_cast<std::size_t>(g.nx)), row_node(static_cast<std::size_t>(g.nx));
     SplitSweep sweep;
     sweep.count = g.nx;
-    sweep.cell_rhs = row_cell.data();
-    sweep.node_rhs = row_node.data();
     sweep.penalty = penalty_;
     sweep.relaxation = relaxation;
-    sweep.yield_stress = rheology_.yield_stress_pa;
-    sweep.table = table_.data();
     sweep.table_size = table_size;
-    sweep.table_width = width_;
     const double weight = g.hx * g.hy / 4;
     rhs.cell.assign(g.cells(), 0.0);
     rhs.node.assign(g.nodes(), 0.0);
@@ -100,7 +121,9 @@ double Splitting::sweep(const Strain& strain, double relaxation, SplitState& sta
             sweep.cell_state = state.cell.data() + base;
             sweep.node_state = state.node.data() + base;
             sweep.ratio = state.ratio.data() + base;
-            dense_kernels().split_sweep(sweep);
+            sweep.cell_rhs = row_cell.data();
+            sweep.node_rhs = row_node.data();
+            sweep_row(sweep, state.batters.empty() ? nullptr : state.batters.data() + base);
             double* cells = rhs.cell.data() + g.cell(0, j);
             double* nodes = rhs.node.data() + first_node;
             for (int i = 0; i < g.nx; ++i) {

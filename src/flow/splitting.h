@@ -12,6 +12,7 @@
 // each, which makes the discrete functional exactly convex.
 #pragma once
 
+#include <cstdint>
 #include <memory>
 #include <vector>
 
@@ -36,27 +37,34 @@ struct SplitControl {
 double penalty_factor(double bingham);
 
 class Splitting;
+struct SplitSweep;
 
 /// The splitting method's state, carried from position to position as a warm start.
 struct SplitState {
     std::vector<double> cell, node, ratio;    ///< four corners after one another, cells() values each
+    std::vector<std::uint8_t> batters;        ///< which batter lies in each quarter of a cell, in the same
+                                              ///< order; empty: the first everywhere
     std::shared_ptr<const Splitting> method;  ///< its tables, kept while speed and tool stay the same
     bool empty() const { return cell.empty(); }
     void clear(const Grid& grid);  ///< no stress anywhere: a cold start
-    /// Moves the state by whole cells, repeating the edge values.
+    /// Moves the stresses by whole cells, repeating the edge values.
     void shift(const Grid& grid, int cells_x, int cells_y);
 };
 
-/// One batter on one grid with one penalty: the local problem tabulated, the sweep over all pairs.
+/// Some batters on one grid with one penalty: their local problems tabulated, the sweep over all pairs.
 class Splitting {
   public:
-    /// `working_rate_per_s` > 0: the strain rate that the flow is about; `penalty_pa_s` > 0.
-    Splitting(const Grid& grid, const batter::Rheology& rheology, double working_rate_per_s,
+    /// `working_rate_per_s` > 0: the strain rate that the flow is about; `penalty_pa_s` > 0; at least one
+    /// batter.
+    Splitting(const Grid& grid, std::vector<batter::Rheology> rheologies, double working_rate_per_s,
               double penalty_pa_s);
+    Splitting(const Grid& grid, const batter::Rheology& rheology, double working_rate_per_s,
+              double penalty_pa_s)
+        : Splitting(grid, std::vector{rheology}, working_rate_per_s, penalty_pa_s) {}
 
     double penalty_pa_s() const { return penalty_; }
     /// Whether it was made from the same figures, to round-off.
-    bool suits(const Grid& grid, const batter::Rheology& rheology, double working_rate_per_s,
+    bool suits(const Grid& grid, const std::vector<batter::Rheology>& rheologies, double working_rate_per_s,
                double penalty_pa_s) const;
     /// Advances `state` by the strain of the last flow and leaves in `rhs` the strain (weighted for loads_of)
     /// that the next flow is to come close to. Relaxation 0 only evaluates the state as it is. Returns
@@ -64,13 +72,17 @@ class Splitting {
     double sweep(const Strain& strain, double relaxation, SplitState& state, Strain& rhs) const;
 
   private:
-    void tabulate(double working_rate_per_s);
+    struct Law {
+        double width_pa = 1;        // where the table has half its entries
+        std::vector<double> table;  // |q| / x against t = x / (x + width) where K q^n + r q = x
+    };
+    Law tabulated(const batter::Rheology& rheology) const;
+    void sweep_row(SplitSweep& sweep, const std::uint8_t* batters) const;
 
     Grid grid_;
-    batter::Rheology rheology_;
+    std::vector<batter::Rheology> rheologies_;
     double working_rate_, penalty_;
-    double width_ = 1;           // Pa: where the table has half its entries
-    std::vector<double> table_;  // |q| / x against t = x / (x + width) where K q^n + r q = x
+    std::vector<Law> laws_;
 };
 
 }  // namespace foreslice::flow

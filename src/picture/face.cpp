@@ -109,11 +109,29 @@ struct FaceMaker::Store {
                                              Progress& progress) {
         const auto box = design::box_after(design, group.pours);
         group.strokes = design::trailing_strokes(std::move(group.strokes), design::wire_lag_mm(design, z_mm));
-        auto meant = maps.get(flow_key(design, group, resolution), [&] {
-            auto made = engine.map(box, design.batter.rheology(), group.strokes, resolution, progress);
-            return std::pair{std::move(made), std::size_t{1}};
+        const bool coupled = design::portions_differ(design);
+        std::uint64_t key = flow_key(design, group, resolution);
+        if (coupled) key = joined(key, coupled_key(design, group, z_mm, resolution));
+        auto meant = maps.get(key, [&] {
+            const auto made =
+                coupled
+                    ? engine.map(box, materials_before(design, group, z_mm, resolution, progress),
+                                 group.strokes, resolution, progress)
+                    : engine.map(box, design::shared_rheology(design), group.strokes, resolution, progress);
+            return std::pair{made, std::size_t{1}};
         });
         return wandered(std::move(meant), box, design.seed, design.hand.wander_mm, z_mm);
+    }
+
+    /// What lies where just before a group of strokes, told apart by how thick it is.
+    flow::Materials materials_before(const design::Design& design, const design::StrokeGroup& group,
+                                     double z_mm, const flow::Resolution& resolution, Progress& progress) {
+        flow::Materials materials;
+        for (const auto& portion : design.portions)
+            materials.rheologies.push_back(design::rheology_of(portion, design));
+        materials.at = portions_at(design, group.pours, z_mm, resolution, progress);
+        materials.key = coupled_key(design, group, z_mm, resolution);
+        return materials;
     }
 
     /// Of the strokes that are drawn when everything is poured.
@@ -126,13 +144,16 @@ struct FaceMaker::Store {
     std::shared_ptr<const Section> section(const design::Design& design, double z_mm,
                                            const flow::Resolution& resolution, Progress& progress) {
         return sections.get(section_key(design, z_mm, resolution), [&] {
-            EarlyMaps early;
-            for (const auto& group : design::stroke_groups(design))
-                if (group.pours < design.pours.size())
-                    early.push_back(map(design, group, z_mm, resolution, progress));
-            auto made = std::make_shared<const Section>(poured_section(design, z_mm, early, progress));
-            return std::pair{std::shared_ptr<const Section>(std::move(made)), std::size_t{1}};
+            return std::pair{section_after(design, design.pours.size(), z_mm, resolution, progress),
+                             std::size_t{1}};
         });
+    }
+    std::shared_ptr<const Section> section_after(const design::Design& design, std::size_t pours, double z_mm,
+                                                 const flow::Resolution& resolution, Progress& progress) {
+        EarlyMaps early;
+        for (const auto& group : design::stroke_groups(design))
+            if (group.pours < pours) early.push_back(map(design, group, z_mm, resolution, progress));
+        return std::make_shared<const Section>(picture::section_after(design, pours, z_mm, early, progress));
     }
 
     static std::uint64_t key_of_raster(const design::Design& design, double z_mm, double px_per_mm,
@@ -208,12 +229,16 @@ struct FaceMaker::Store {
         });
     }
 
-    /// The portion at a point before the last group of strokes.
-    PortionAt portions_at(const design::Design& design, double z_mm, const flow::Resolution& resolution,
-                          Progress& progress) {
+    /// The portion at a point when so many pours are in, before what is drawn then.
+    PortionAt portions_at(const design::Design& design, std::size_t pours, double z_mm,
+                          const flow::Resolution& resolution, Progress& progress) {
         if (needs_section(design))
-            return [laid = section(design, z_mm, resolution, progress), under = portions_of_deposits(design)](
-                       Vec2 point_mm) { return under[static_cast<std::size_t>(laid->at(point_mm).deposit)]; };
+            return [laid = pours == design.pours.size()
+                               ? section(design, z_mm, resolution, progress)
+                               : section_after(design, pours, z_mm, resolution, progress),
+                    under = portions_of_deposits(design)](Vec2 point_mm) {
+                return under[static_cast<std::size_t>(laid->at(point_mm).deposit)];
+            };
         return [laid = std::make_shared<const LayerStack>(design, z_mm)](Vec2 point_mm) {
             return laid->portion_at(point_mm);
         };
@@ -250,7 +275,7 @@ std::shared_ptr<const flow::FlowMap> FaceMaker::flow_map(const design::Design& d
 
 PortionAt FaceMaker::seen(const design::Design& design, double z_mm, const flow::Resolution& resolution,
                           Progress& progress) {
-    auto portion_at = store_->portions_at(design, z_mm, resolution, progress);
+    auto portion_at = store_->portions_at(design, design.pours.size(), z_mm, resolution, progress);
     if (design::flow_strokes_of(design).empty()) return portion_at;
     return [portion_at = std::move(portion_at), map = store_->map(design, z_mm, resolution, progress)](
                Vec2 point_mm) { return portion_at(map->origin_mm(point_mm)); };
@@ -316,7 +341,8 @@ FaceMeasures FaceMaker::measure(const design::Design& design, const FaceRequest&
         std::min(measuring_px_per_mm, std::sqrt(most_pixels_in_a_raster / (box.width_mm * box.height_mm)));
     const int portions = static_cast<int>(design.portions.size());
     const double z_mm = face_z_mm(design, request);
-    const PortionAt portion_at = store_->portions_at(design, z_mm, request.resolution, progress);
+    const PortionAt portion_at =
+        store_->portions_at(design, design.pours.size(), z_mm, request.resolution, progress);
     const bool drawn = request.stage == Stage::drawn && !design::flow_strokes_of(design).empty();
     WorkerPool& pool = store_->pool;
     const PortionLattice poured =

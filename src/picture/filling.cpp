@@ -207,17 +207,17 @@ void Filling::pour_freely(const Together& now) {
         const double aside = pour.unevenness_mm * smooth_field(seed_of(now.first) + 40 + k, z_mm_, along_mm);
         places[k] = std::clamp(places[k] + aside, 0.0, width);
     }
-    const auto stream = batter::plunge_of(design_.batter.rheology(), design_.batter.density_kg_per_m3,
-                                          pour.fall.height_mm, pour.fall.rate_ml_per_s);
+    const batter::Rheology rheology = design::rheology_of(pour, design_);
+    const auto stream = batter::plunge_of(rheology, design_.batter.density_kg_per_m3, pour.fall.height_mm,
+                                          pour.fall.rate_ml_per_s);
     const double before = surface_.level_mm();
     if (stream.depth_mm > 0 && before > 2 * stream.stream_radius_mm)
         return plunge(now, std::min(stream.depth_mm, before), places);
     const double yield_mm =
-        batter::yield_length_mm(design_.batter.rheology().yield_stress_pa, design_.batter.density_kg_per_m3);
+        batter::yield_length_mm(rheology.yield_stress_pa, design_.batter.density_kg_per_m3);
     if (before <= 0 || yield_mm <= 0) return lay(now, wave(now));
-    const auto mound =
-        batter::mound_at_rest(design_.batter.rheology().yield_stress_pa, design_.batter.density_kg_per_m3,
-                              0.5 * now.area_mm2 / static_cast<double>(places.size()));
+    const auto mound = batter::mound_at_rest(rheology.yield_stress_pa, design_.batter.density_kg_per_m3,
+                                             0.5 * now.area_mm2 / static_cast<double>(places.size()));
     const double reach = std::clamp(mound.reach_mm, 2 * surface_.column_mm(), width);
     Shape heap_mm(surface_.heights_mm().size(), 1e-9);
     for (const double place : places)

@@ -8,11 +8,15 @@
 namespace foreslice::picture {
 namespace {
 
+void add(ContentKey& key, const batter::Rheology& r) {
+    key.add(r.consistency_pa_sn).add(r.flow_index).add(r.yield_stress_pa);
+}
+
 std::uint64_t flow_key(const flow::Box& box, const batter::Rheology& rheology,
                        const std::vector<flow::Stroke>& strokes, const flow::Resolution& resolution) {
     ContentKey key;
     key.add(box.width_mm).add(box.height_mm);
-    key.add(rheology.consistency_pa_sn).add(rheology.flow_index).add(rheology.yield_stress_pa);
+    add(key, rheology);
     key.add(resolution.cells_across).add(resolution.position_spacing_mm).add(resolution.map_tolerance_mm);
     for (const auto& stroke : strokes) {
         key.add(stroke.wire_diameter_mm).add(stroke.speed_mm_per_s).add(stroke.path_mm.size());
@@ -69,16 +73,26 @@ std::uint64_t joined(std::uint64_t a, std::uint64_t b) {
 
 std::uint64_t flow_key(const design::Design& design, const design::StrokeGroup& group,
                        const flow::Resolution& resolution) {
-    return flow_key(design::box_after(design, group.pours), design.batter.rheology(), group.strokes,
+    return flow_key(design::box_after(design, group.pours), design::shared_rheology(design), group.strokes,
                     resolution);
+}
+
+std::uint64_t coupled_key(const design::Design& design, const design::StrokeGroup& group, double z_mm,
+                          const flow::Resolution& resolution) {
+    ContentKey key;
+    key.add(section_key(design, z_mm, resolution)).add(group.pours);
+    for (const auto& portion : design.portions) add(key, design::rheology_of(portion, design));
+    return key.value();
 }
 
 std::uint64_t flow_key(const design::Design& design, double z_mm, const flow::Resolution& resolution) {
     const double lag_mm = design::wire_lag_mm(design, z_mm);
     const auto strokes = design::trailing_strokes(design::flow_strokes_of(design), lag_mm);
     ContentKey key;
-    key.add(flow_key(design, {design.pours.size(), strokes}, resolution));
+    const design::StrokeGroup group{design.pours.size(), strokes};
+    key.add(flow_key(design, group, resolution));
     add_hand(key, design, z_mm);
+    if (design::portions_differ(design)) key.add(coupled_key(design, group, z_mm, resolution));
     return key.value();
 }
 
@@ -93,9 +107,10 @@ std::uint64_t section_key(const design::Design& design, double z_mm, const flow:
         add_pour(key, design.pours[pour]);
     }
     if (needs_section(design)) {
-        const auto rheology = design.batter.rheology();
-        key.add(rheology.consistency_pa_sn).add(rheology.flow_index).add(rheology.yield_stress_pa);
+        add(key, design::shared_rheology(design));
         key.add(design.batter.density_kg_per_m3);
+        if (design::portions_differ(design))
+            for (const auto& portion : design.portions) add(key, design::rheology_of(portion, design));
     }
     for (const auto& group : design::stroke_groups(design))
         if (group.pours < design.pours.size()) {

@@ -16,6 +16,9 @@ std::uint64_t flow_key(const design::Design& design, const design::StrokeGroup& 
                        const flow::Resolution& resolution);
 /// The flow of the strokes that are drawn when everything is poured, as the hand made them at `z_mm`.
 std::uint64_t flow_key(const design::Design& design, double z_mm, const flow::Resolution& resolution);
+/// The same of strokes that follow which portion lies where, because portions are not equally thick.
+std::uint64_t coupled_key(const design::Design& design, const design::StrokeGroup& group, double z_mm,
+                          const flow::Resolution& resolution);
 /// What lies where in a section before the last group of strokes: amounts and manners, not names or doses;
 /// and the strokes drawn before the last pour.
 std::uint64_t section_key(const design::Design& design, double z_mm, const flow::Resolution& resolution);

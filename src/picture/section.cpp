@@ -54,10 +54,15 @@ Section poured_section(const design::Design& design, double z_mm, const EarlyMap
 }
 
 Section poured_section(const design::Design& design, double z_mm, const EarlyMaps& maps, Progress& progress) {
+    return section_after(design, design.pours.size(), z_mm, maps, progress);
+}
+
+Section section_after(const design::Design& design, std::size_t pours, double z_mm, const EarlyMaps& maps,
+                      Progress& progress) {
     Filling filling(design, z_mm);
     const auto groups = design::stroke_groups(design);
     std::size_t next_group = 0;
-    for (std::size_t pour = 0; pour < design.pours.size();) {
+    for (std::size_t pour = 0; pour < pours;) {
         progress.check();
         const std::size_t end = design::end_of_group(design, pour);
         filling.pour(pour, end);

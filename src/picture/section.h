@@ -80,6 +80,10 @@ using EarlyMaps = std::vector<std::shared_ptr<const flow::FlowMap>>;
 /// must be one that design::validate() accepts. A pour takes up to a tenth of a second; throws Stopped
 /// between pours when asked to.
 Section poured_section(const design::Design& design, double z_mm, const EarlyMaps& maps, Progress& progress);
+/// The same as soon as `pours` of them are in (at least one, and no part of a group that goes in together),
+/// before what is drawn then.
+Section section_after(const design::Design& design, std::size_t pours, double z_mm, const EarlyMaps& maps,
+                      Progress& progress);
 Section poured_section(const design::Design& design, double z_mm, const EarlyMaps& maps);
 
 }  // namespace foreslice::picture

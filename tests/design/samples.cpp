@@ -44,6 +44,8 @@ Portion random_portion(Dice& dice, int index) {
     }
     portion.white = {dice.heads() ? "titanium-dioxide" : "zinc-oxide",
                      dice.heads() ? 0 : dice.between(0, 200)};
+    if (dice.heads()) portion.trace = batter::all_traces[static_cast<std::size_t>(dice.whole(0, 5))];
+    if (dice.heads()) portion.times_as_thick = dice.between(0.05, 20);
     return portion;
 }
 

@@ -43,19 +43,20 @@ void DrivenBox::constant_viscosity_solve(const Strain& rhs, const Drive& drive, 
             strain.node[g.node(i, g.ny)] = bend * out.psi[g.node(i, g.ny - 1)] + lift;
 }
 
-DrivenBox::Solution DrivenBox::solve(const batter::Rheology& rheology, const Drive& drive,
+DrivenBox::Solution DrivenBox::solve(const std::vector<batter::Rheology>& rheologies, const Drive& drive,
                                      const SplitControl& control, SplitState& state) const {
+    const batter::Rheology& rheology = rheologies.front();
     const Grid& g = grid();
     Solution out;
     Strain strain, rhs;
     strain.cell.assign(g.cells(), 0.0);
     strain.node.assign(g.nodes(), 0.0);
-    if (rheology.newtonian()) {
+    if (rheologies.size() == 1 && rheology.newtonian()) {
         constant_viscosity_solve(strain, drive, rheology.consistency_pa_sn, out, rhs);
         return out;
     }
     const double viscosity = batter::plastic_viscosity_pa_s(rheology, drive.working_rate_per_s);
-    const Splitting splitting(g, rheology, drive.working_rate_per_s, control.penalty_factor * viscosity);
+    const Splitting splitting(g, rheologies, drive.working_rate_per_s, control.penalty_factor * viscosity);
     if (state.empty()) state.clear(g);
     splitting.sweep(strain, 0.0, state, rhs);
     do {

@@ -30,7 +30,12 @@ class DrivenBox {
     };
     /// `state` may be empty and is advanced.
     Solution solve(const batter::Rheology& rheology, const Drive& drive, const flow::SplitControl& control,
-                   flow::SplitState& state) const;
+                   flow::SplitState& state) const {
+        return solve(std::vector{rheology}, drive, control, state);
+    }
+    /// Several batters; `state.batters` says which lies where, the penalty suits the first.
+    Solution solve(const std::vector<batter::Rheology>& rheologies, const Drive& drive,
+                   const flow::SplitControl& control, flow::SplitState& state) const;
     const flow::Grid& grid() const { return solver_.grid(); }
 
   private:

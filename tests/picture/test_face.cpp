@@ -155,3 +155,36 @@ TEST_CASE("making a face stops when asked to, and works afterwards") {
     CHECK_THROWS_AS(maker.make(sample_design(), request_for(Stage::drawn), stopped), Stopped);
     CHECK(maker.make(sample_design(), request_for(Stage::drawn), progress).image.width_px == 180);
 }
+
+TEST_CASE("a thicker portion changes the face, keeps its area, and makes the flow follow the layers") {
+    WorkerPool pool(2);
+    FaceMaker maker(pool, library());
+    Progress progress;
+    const auto request = request_for(Stage::drawn);
+    const auto plain = maker.make(sample_design(), request, progress);
+    auto design = sample_design();
+    design.portions[1].times_as_thick = 6;
+    const auto thick = maker.make(design, request, progress);
+    CHECK(mean_difference(plain.image, thick.image, 3) > 3);
+    for (std::size_t k = 0; k < 3; ++k)
+        CHECK(std::abs(thick.coverage->area_percent[k] - design.portions[k].share_percent) < 0.5);
+    // All alike again, though each says so for itself: one flow for every order of layers.
+    for (auto& portion : design.portions) portion.times_as_thick = 1;
+    design.portions[1].trace = design.batter.trace;
+    CHECK(maker.make(design, request, progress).image.rgba == plain.image.rgba);
+}
+
+TEST_CASE("a thick portion is felt by a stroke that is drawn before all pours are in") {
+    WorkerPool pool(2);
+    FaceMaker maker(pool, library());
+    Progress progress;
+    const auto request = request_for(Stage::drawn);
+    auto design = sample_design();
+    design.strokes[0].after_pours = 3;
+    const auto plain = maker.make(design, request, progress);
+    design.portions[0].times_as_thick = 6;
+    CHECK(mean_difference(plain.image, maker.make(design, request, progress).image, 3) > 1);
+    Watch again;
+    maker.make(design, request, again.progress);
+    CHECK(again.stages.empty());
+}

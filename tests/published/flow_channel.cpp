@@ -156,6 +156,34 @@ Profile layers_and_plug(const batter::Rheology& b, double wall_rate) {
     return {fastest * ((2 - 2 * over) + 2 * over * (n + 1) / (2 * n + 1)), fastest, 1 - over};
 }
 
+// The tall box again, each half filled with two layers: the thicker batter in the middle half of the box.
+// Flux of the outer and of the inner layer of a half, and the speed where they meet.
+struct TwoLayers {
+    double outer = 0, inner = 0, interface = 0;
+};
+
+TwoLayers two_layers(double thicker, int cells_across) {
+    const DrivenBox box({4, 16}, cells_across, DrivenBox::Top::free_slip);
+    const Grid& g = box.grid();
+    DrivenBox::Drive drive;
+    drive.working_rate_per_s = 0.3;
+    drive.load_pa_mm.assign(static_cast<std::size_t>(g.nx - 1) * (g.ny - 1), 0.0);
+    for (int j = 1; j < g.ny; ++j)
+        drive.load_pa_mm[static_cast<std::size_t>(j - 1) * (g.nx - 1) + g.nx / 2 - 1] = -2 * g.hy;
+    SplitState state;
+    for (int row = 0; row < 4 * g.ny; ++row)  // four quarters of every cell
+        for (int i = 0; i < g.nx; ++i) state.batters.push_back(i >= g.nx / 4 && i < 3 * g.nx / 4);
+    SplitControl control;
+    control.tolerance = 1e-6;
+    control.most_iterations = 1000;
+    control.penalty_factor = std::sqrt(thicker);
+    const auto solution = box.solve({{1, 1, 0}, {thicker, 1, 0}}, drive, control, state);
+    REQUIRE(solution.iterations < control.most_iterations);
+    const auto psi = [&](int i) { return solution.psi[g.node(i, g.ny / 2)]; };
+    return {-psi(g.nx / 4), psi(g.nx / 4) - psi(g.nx / 2),
+            (psi(g.nx / 4 - 1) - psi(g.nx / 4 + 1)) / (2 * g.hx)};
+}
+
 struct Case {
     double index, phi, flux, fastest;
 };
@@ -231,4 +259,25 @@ TEST_CASE("Bingham and Herschel-Bulkley pipe flow: Buckingham-Reiner and its pow
             CAPTURE(phi);
             CHECK(pipe_flux({1, n, phi}, turn) == doctest::Approx(exact(n, phi)).epsilon(2e-4));
         }
+}
+
+// Bird, Stewart & Lightfoot, Transport Phenomena, section 2.5 (from memory; derived anew here: the shear
+// stress is linear across the gap and the speed continuous at the interface): two Newtonian liquids that do
+// not mix, each filling half of a gap of 2 b, pushed by G: mean speeds G b^2 / (12 mu_1) (7 mu_1 + mu_2) /
+// (mu_1 + mu_2) and the same with the two exchanged; the interface moves with G b^2 / (mu_1 + mu_2). Strains
+// at the interface are shared by the two, so the error is of first order in the cells.
+TEST_CASE("two batters side by side in a channel: the closed form for immiscible liquids") {
+    for (const double thicker : {2.0, 5.0, 10.0}) {
+        CAPTURE(thicker);
+        const TwoLayers coarse = two_layers(thicker, 32), fine = two_layers(thicker, 64);
+        const double sum = 1 + thicker;
+        const TwoLayers exact{(7 + thicker) / (12 * sum), (1 + 7 * thicker) / (12 * thicker * sum), 1 / sum};
+        MESSAGE("thicker by " << thicker << ": outer layer " << coarse.outer << ", " << fine.outer << " of "
+                              << exact.outer << "; inner " << coarse.inner << ", " << fine.inner << " of "
+                              << exact.inner);
+        CHECK(fine.outer == doctest::Approx(exact.outer).epsilon(0.06));
+        CHECK(2 * fine.outer - coarse.outer == doctest::Approx(exact.outer).epsilon(0.01));
+        CHECK(2 * fine.inner - coarse.inner == doctest::Approx(exact.inner).epsilon(0.01));
+        CHECK(2 * fine.interface - coarse.interface == doctest::Approx(exact.interface).epsilon(0.02));
+    }
 }
