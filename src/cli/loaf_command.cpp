@@ -14,13 +14,15 @@ struct LoafOptions {
     CommonOptions common;
     picture::LoafRequest request;
     std::filesystem::path output;
+    bool cells_given = false;  ///< else what the scale can show
 };
 
 int make_loaf(LoafOptions options) {
     const auto library = library_of(options.common);
     const auto design = opened(options.common.design, *library);
     check_picture_name(options.output, options.common.design);
-    options.request.resolution = options.common.resolution();
+    options.request.resolution = picture::resolution_for_loaf(options.request.px_per_mm);
+    if (options.cells_given) options.request.resolution.cells_across = options.common.cells_across;
     WorkerPool pool(options.common.threads);
     picture::FaceMaker maker(pool, library);
     const auto loaf = [&] {
@@ -54,7 +56,10 @@ void add_loaf(CLI::App& app, Work& chosen) {
         "Bars differ by the unevenness of the pours and by the hand's wander and the wire's sag of the "
         "design.\n\n"
         "Example:\n  foreslice loaf palettes/slipway.foreslice.json -o slipway-loaf.png");
-    command->final_callback([options, &chosen] { chosen = [options] { return make_loaf(*options); }; });
+    command->final_callback([options, command, &chosen] {
+        options->cells_given = command->count("--cells") > 0;
+        chosen = [options] { return make_loaf(*options); };
+    });
 }
 
 }  // namespace foreslice::cli

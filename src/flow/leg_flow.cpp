@@ -360,7 +360,7 @@ void LegFlow::trace(Vec2* points, int count, double from, double to) const {
         const Vec2 centre_before = start_ + travel * direction_, centre_after = start_ + end * direction_;
         for (int k = 0; k < count; ++k) {
             const auto n = static_cast<std::size_t>(k);
-            const bool outside = tool_.nearest(points[k] - centre_before).square >= radius_mm_ * radius_mm_;
+            const bool outside = !tool_.holds(points[k] - centre_before);
             points[k] += (ds / 6) * (k1[n] + 2.0 * k2[n] + 2.0 * k3[n] + k4[n]);
             if (outside) points[k] = tool_.kept_out(points[k], centre_after);
             points[k].x = std::clamp(points[k].x, 0.0, box_.width_mm);

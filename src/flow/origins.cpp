@@ -7,7 +7,7 @@
 namespace foreslice::flow {
 namespace {
 
-constexpr int side = 4;  // samples a pixel: side * side
+constexpr int side = 3;  // samples a pixel: side * side; what lies between them follows from their steps
 
 // Greatest singular value of the map's gradient over a pixel, from its corners.
 double greatest_stretch(const PixelCorners& c, double pixel_mm) {

@@ -22,6 +22,7 @@ ToolShape::ToolShape(const Stroke& stroke) : radius_mm_(stroke.wire_diameter_mm 
         cores_[0] = {-1.0 * end, end};
         round_ = half <= 0;
     }
+    centred_ = cores_.size() == 1 && cores_[0] == Core{};
     samples_.clear();
     for (const Core& core : cores_) {
         const int pieces = static_cast<int>(std::ceil(length(core.b - core.a)));
@@ -39,10 +40,9 @@ double ToolShape::size_mm() const {
     return 2 * radius_mm_ + (round_ ? 0 : length(cores_[0].b - cores_[0].a));
 }
 
-Vec2 ToolShape::kept_out(Vec2 point, Vec2 middle) const {
+Vec2 ToolShape::on_surface(Vec2 point, Vec2 middle) const {
     const Vec2 from_middle = point - middle;
     const Nearest near = nearest(from_middle);
-    if (near.square >= radius_mm_ * radius_mm_) return point;
     const Vec2 on_core = middle + (from_middle - near.from_core);
     return on_core + (radius_mm_ / std::max(std::sqrt(near.square), 1e-9)) * near.from_core;
 }

@@ -43,6 +43,7 @@ class ToolShape {
         double square = 0;  ///< of its length
     };
     Nearest nearest(Vec2 from_middle) const {
+        if (centred_) return {0, from_middle, dot(from_middle, from_middle)};
         Nearest out{0, from_middle - on_core(cores_[0], from_middle), 0};
         out.square = dot(out.from_core, out.from_core);
         for (std::size_t k = 1; k < cores_.size(); ++k) {
@@ -51,8 +52,11 @@ class ToolShape {
         }
         return out;
     }
+    bool holds(Vec2 from_middle) const { return nearest(from_middle).square < radius_mm_ * radius_mm_; }
     /// A point that is outside stays; one inside goes to the nearest place on the surface.
-    Vec2 kept_out(Vec2 point_mm, Vec2 middle_mm) const;
+    Vec2 kept_out(Vec2 point_mm, Vec2 middle_mm) const {
+        return holds(point_mm - middle_mm) ? on_surface(point_mm, middle_mm) : point_mm;
+    }
     /// The parts of a level line that lie in the tool, left to right, as offsets from its middle; the line
     /// lies `height_mm` above the middle. Wires do not overlap.
     std::vector<std::pair<double, double>> cut_at(double height_mm) const;
@@ -63,6 +67,7 @@ class ToolShape {
     friend bool operator==(const ToolShape&, const ToolShape&) = default;
 
   private:
+    Vec2 on_surface(Vec2 point_mm, Vec2 middle_mm) const;
     static Vec2 on_core(const Core& core, Vec2 p) {
         const Vec2 along = core.b - core.a;
         const double square = dot(along, along);
@@ -72,6 +77,7 @@ class ToolShape {
 
     double radius_mm_ = 3;
     bool round_ = true;
+    bool centred_ = true;  // one core, a point, in the middle: a wire
     std::vector<Core> cores_ = std::vector<Core>(1);
     std::vector<Vec2> samples_ = std::vector<Vec2>(1);
     double left_ = 0, right_ = 0, below_ = 0, above_ = 0;  // of the cores

@@ -273,12 +273,17 @@ std::shared_ptr<const flow::FlowMap> FaceMaker::flow_map(const design::Design& d
     return store_->map(design, face_z_mm(design, request), request.resolution, progress);
 }
 
-PortionAt FaceMaker::seen(const design::Design& design, double z_mm, const flow::Resolution& resolution,
-                          Progress& progress) {
+PortionsAt FaceMaker::seen(const design::Design& design, double z_mm, const flow::Resolution& resolution,
+                           Progress& progress) {
     auto portion_at = store_->portions_at(design, design.pours.size(), z_mm, resolution, progress);
-    if (design::flow_strokes_of(design).empty()) return portion_at;
-    return [portion_at = std::move(portion_at), map = store_->map(design, z_mm, resolution, progress)](
-               Vec2 point_mm) { return portion_at(map->origin_mm(point_mm)); };
+    std::shared_ptr<const flow::FlowMap> map;
+    if (!design::flow_strokes_of(design).empty()) map = store_->map(design, z_mm, resolution, progress);
+    return [portion_at = std::move(portion_at), map = std::move(map)](std::vector<Vec2> points_mm) {
+        if (map) map->to_origins_mm(points_mm.data(), points_mm.size());
+        std::vector<int> portions(points_mm.size());
+        std::transform(points_mm.begin(), points_mm.end(), portions.begin(), portion_at);
+        return portions;
+    };
 }
 
 WorkerPool& FaceMaker::pool() const {

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -58,6 +59,9 @@ struct Face {
     flow::SolveReport solve;                     ///< the worst over all strokes
 };
 
+/// The portions at points of the cross-section, which are used up: quickest for points along a line.
+using PortionsAt = std::function<std::vector<int>(std::vector<Vec2> points_mm)>;
+
 class FaceMaker {
   public:
     FaceMaker(WorkerPool& pool, std::shared_ptr<const colour::ColourantLibrary> library);
@@ -77,10 +81,10 @@ class FaceMaker {
     /// The same as make() uses it for a request.
     std::shared_ptr<const flow::FlowMap> flow_map(const design::Design& design, const FaceRequest& request,
                                                   Progress& progress);
-    /// What is seen at any point of the finished section at `z_mm` along the loaf; the answer may be asked by
+    /// What is seen at points of the finished section at `z_mm` along the loaf; the answer may be asked by
     /// many threads. Does not check the design.
-    PortionAt seen(const design::Design& design, double z_mm, const flow::Resolution& resolution,
-                   Progress& progress);
+    PortionsAt seen(const design::Design& design, double z_mm, const flow::Resolution& resolution,
+                    Progress& progress);
     WorkerPool& pool() const;
     /// The flows of all groups of strokes, in the order of design::stroke_groups().
     std::vector<std::shared_ptr<const flow::FlowMap>> flow_maps(const design::Design& design,

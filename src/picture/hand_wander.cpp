@@ -68,6 +68,11 @@ class WanderedMap final : public flow::FlowMap {
           forth_(box, [&](Vec2 point_mm) { return wander.forth(point_mm); }),
           back_(box, [&](Vec2 point_mm) { return wander.back(point_mm); }) {}
     Vec2 origin_mm(Vec2 point_mm) const override { return forth_(map_->origin_mm(back_(point_mm))); }
+    void to_origins_mm(Vec2* points_mm, std::size_t count) const override {
+        std::transform(points_mm, points_mm + count, points_mm, back_);
+        map_->to_origins_mm(points_mm, count);
+        std::transform(points_mm, points_mm + count, points_mm, forth_);
+    }
     double path_length_mm() const override { return map_->path_length_mm(); }
     std::unique_ptr<flow::Instant> at_fraction(double fraction) const override {
         return map_->at_fraction(fraction);

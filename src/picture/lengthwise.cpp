@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "picture/origin_band.h"
 #include "picture/shares.h"
@@ -15,14 +16,16 @@ constexpr int samples_a_pixel = 4;
 // How often each material is met in every pixel of a column, the top first: [row * materials + material].
 using Column = std::vector<std::uint8_t>;
 
-Column column_at(const PortionAt& seen, double x_mm, double height_mm, std::size_t rows,
+Column column_at(const PortionsAt& seen, double x_mm, double height_mm, std::size_t rows,
                  std::size_t materials) {
-    Column counts(rows * materials);
     const double step_mm = height_mm / static_cast<double>(rows * samples_a_pixel);
-    for (std::size_t i = 0; i < rows * samples_a_pixel; ++i) {
-        const int material = seen({x_mm, height_mm - (static_cast<double>(i) + 0.5) * step_mm});
-        ++counts[i / samples_a_pixel * materials + static_cast<std::size_t>(material)];
-    }
+    std::vector<Vec2> points_mm;
+    for (std::size_t i = 0; i < rows * samples_a_pixel; ++i)
+        points_mm.push_back({x_mm, height_mm - (static_cast<double>(i) + 0.5) * step_mm});
+    const std::vector<int> met = seen(std::move(points_mm));
+    Column counts(rows * materials);
+    for (std::size_t i = 0; i < met.size(); ++i)
+        ++counts[i / samples_a_pixel * materials + static_cast<std::size_t>(met[i])];
     return counts;
 }
 
@@ -34,7 +37,7 @@ Coverage lengthwise_coverage(FaceMaker& maker, const design::Design& design, dou
     const double length_mm = design.mould.length_mm;
     const auto intervals = static_cast<std::size_t>(std::ceil(length_mm / column_step_mm));
     const double step_mm = length_mm / static_cast<double>(intervals);
-    std::vector<PortionAt> seen;
+    std::vector<PortionsAt> seen;
     for (std::size_t i = 0; i <= intervals; ++i) {
         seen.push_back(maker.seen(design, static_cast<double>(i) * step_mm, resolution, progress));
         progress.check();

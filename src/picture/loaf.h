@@ -18,9 +18,14 @@ inline constexpr double arms_reach_mm = 15;
 
 inline constexpr double least_loaf_px_per_mm = 1, most_loaf_px_per_mm = 12;
 
+/// What a scale can show, and no finer: many faces are computed.
+inline flow::Resolution resolution_for_loaf(double px_per_mm) {
+    return px_per_mm > 6 ? flow::Resolution{} : flow::Resolution{72, 3, 0.1};
+}
+
 struct LoafRequest {
     double px_per_mm = 4;
-    flow::Resolution resolution;
+    flow::Resolution resolution = resolution_for_loaf(4);
 };
 
 /// One slice as it comes off the loaf, from its start.
