@@ -47,7 +47,7 @@ std::string answer(const std::string& pdf, const std::string& tool, const std::s
 }  // namespace
 
 std::string text_of_pdf(const std::string& pdf) {
-    return answer(pdf, "pdftotext -layout", "-");
+    return answer(pdf, "pdftotext -raw", "-");
 }
 
 std::string fonts_of_pdf(const std::string& pdf) {

@@ -7,7 +7,7 @@
 
 namespace foreslice::testing {
 
-/// The text as pdftotext -layout gives it.
+/// The text as pdftotext -raw gives it.
 std::string text_of_pdf(const std::string& pdf);
 /// The table that pdffonts prints.
 std::string fonts_of_pdf(const std::string& pdf);
