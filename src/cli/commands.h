@@ -26,5 +26,6 @@ void add_colourway(CLI::App& app, Work& chosen);
 void add_match(CLI::App& app, Work& chosen);
 void add_palette(CLI::App& app, Work& chosen);
 void add_swatch(CLI::App& app, Work& chosen);
+void add_sheet(CLI::App& app, Work& chosen);
 
 }  // namespace foreslice::cli

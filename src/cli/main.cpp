@@ -65,6 +65,7 @@ int main(int argc, char** argv) {
     cli::add_palette(app, work);
     cli::add_match(app, work);
     cli::add_swatch(app, work);
+    cli::add_sheet(app, work);
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {

@@ -12,7 +12,7 @@ using nlohmann::json;
 
 namespace {
 
-const std::vector<std::string> commands{"face", "colours", "flow", "check", "loaf", "demo"};
+const std::vector<std::string> commands{"face", "colours", "flow", "check", "loaf", "demo", "sheet"};
 
 bool contains(const std::string& text, const std::string& part) {
     return text.find(part) != std::string::npos;
