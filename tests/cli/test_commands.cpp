@@ -298,7 +298,7 @@ TEST_CASE("flow: what lies at a point in the end is walked back through strokes 
 TEST_CASE("check: valid designs pass, risks are told with a cure") {
     const auto outcome = run({"check", demo_design("slipway")});
     CHECK(outcome.code == 0);
-    CHECK(contains(outcome.out, ": valid, 2 warnings\n"));
+    CHECK(contains(outcome.out, ": valid, 3 warnings\n"));
     CHECK(contains(outcome.out, "/pours/"));
     CHECK(contains(outcome.out, "not every one allows activated charcoal"));
     CHECK(outcome.err.empty());
