@@ -18,6 +18,7 @@
 #include "picture/origin_band.h"
 #include "picture/recent.h"
 #include "picture/section_coverage.h"
+#include "picture/so_far.h"
 #include "picture/waves.h"
 
 namespace foreslice::picture {
@@ -72,6 +73,10 @@ std::vector<int> portions_of_deposits(const design::Design& design) {
     for (int turn = 0; turn < 2; ++turn)
         for (const auto& pour : design.pours) portions.push_back(portion_index(design, pour.portion));
     return portions;
+}
+
+bool anything_drawn(const design::Design& design, double path_share) {
+    return !strokes_so_far(design::flow_strokes_of(design), path_share).empty();
 }
 
 void require_colourants(const design::Design& design, const colour::ColourantLibrary& library) {
@@ -136,9 +141,11 @@ struct FaceMaker::Store {
 
     /// Of the strokes that are drawn when everything is poured.
     std::shared_ptr<const flow::FlowMap> map(const design::Design& design, double z_mm,
-                                             const flow::Resolution& resolution, Progress& progress) {
-        return map(design, {design.pours.size(), design::flow_strokes_of(design)}, z_mm, resolution,
-                   progress);
+                                             const flow::Resolution& resolution, Progress& progress,
+                                             double path_share = 1) {
+        return map(design,
+                   {design.pours.size(), strokes_so_far(design::flow_strokes_of(design), path_share)}, z_mm,
+                   resolution, progress);
     }
 
     std::shared_ptr<const Section> section(const design::Design& design, double z_mm,
@@ -157,15 +164,16 @@ struct FaceMaker::Store {
     }
 
     static std::uint64_t key_of_raster(const design::Design& design, double z_mm, double px_per_mm,
-                                       const flow::Resolution& resolution) {
-        return ContentKey().add(flow_key(design, z_mm, resolution)).add(px_per_mm).value();
+                                       const flow::Resolution& resolution, double path_share = 1) {
+        return ContentKey().add(flow_key(design, z_mm, resolution)).add(px_per_mm).add(path_share).value();
     }
 
     std::shared_ptr<const flow::OriginRaster> origin_raster(const design::Design& design, double z_mm,
                                                             double px_per_mm,
                                                             const flow::Resolution& resolution,
-                                                            const flow::FlowMap& map, Progress& progress) {
-        return origins.get(key_of_raster(design, z_mm, px_per_mm, resolution), [&] {
+                                                            const flow::FlowMap& map, Progress& progress,
+                                                            double path_share = 1) {
+        return origins.get(key_of_raster(design, z_mm, px_per_mm, resolution, path_share), [&] {
             auto made = std::make_shared<const flow::OriginRaster>(
                 engine.origins(map, design::box_of(design), px_per_mm, progress));
             const std::size_t bytes = bytes_of(*made);
@@ -175,7 +183,8 @@ struct FaceMaker::Store {
 
     std::shared_ptr<const Coverage> drawn(const design::Design& design, const FaceRequest& request,
                                           double z_mm, const flow::FlowMap& map, Progress& progress) {
-        const auto raster_key = key_of_raster(design, z_mm, request.px_per_mm, request.resolution);
+        const auto raster_key =
+            key_of_raster(design, z_mm, request.px_per_mm, request.resolution, request.path_share);
         const auto key = joined(raster_key, section_key(design, z_mm, request.resolution));
         return coverages.get(key, [&] {
             const auto box = design::box_of(design);
@@ -186,7 +195,8 @@ struct FaceMaker::Store {
                 return in_bands
                            ? covered(laid, kinds, map, scale, progress)
                            : covered(laid, kinds,
-                                     *origin_raster(design, z_mm, scale, request.resolution, map, progress),
+                                     *origin_raster(design, z_mm, scale, request.resolution, map, progress,
+                                                    request.path_share),
                                      progress);
             };
             if (needs_section(design))
@@ -244,6 +254,21 @@ struct FaceMaker::Store {
         };
     }
 
+    std::function<Whence(Vec2)> whence_before_strokes(const design::Design& design, double z_mm,
+                                                      const flow::Resolution& resolution,
+                                                      Progress& progress) {
+        if (needs_section(design))
+            return [laid = section(design, z_mm, resolution, progress),
+                    pours = static_cast<int>(design.pours.size())](Vec2 point_mm) {
+                const Section::Origin origin = laid->origin(point_mm);
+                return Whence{origin.bit.material, origin.bit.deposit % pours, origin.point_mm};
+            };
+        return [laid = std::make_shared<const LayerStack>(design, z_mm)](Vec2 point_mm) {
+            const int layer = laid->layer_at(point_mm);
+            return Whence{laid->portion_of_layer(layer), laid->pour_of_layer(layer), point_mm};
+        };
+    }
+
     static std::pair<std::shared_ptr<const Coverage>, std::size_t> weighed(Coverage coverage) {
         const std::size_t bytes = coverage.bytes();
         return {std::make_shared<const Coverage>(std::move(coverage)), bytes};
@@ -286,6 +311,18 @@ PortionsAt FaceMaker::seen(const design::Design& design, double z_mm, const flow
     };
 }
 
+std::function<Whence(Vec2)> FaceMaker::whence(const design::Design& design, const FaceRequest& request,
+                                              Progress& progress) {
+    design::validate(design);
+    check_request(design, request);
+    const double z_mm = face_z_mm(design, request);
+    auto before = store_->whence_before_strokes(design, z_mm, request.resolution, progress);
+    if (request.stage == Stage::poured || !anything_drawn(design, request.path_share)) return before;
+    return [before = std::move(before),
+            map = store_->map(design, z_mm, request.resolution, progress, request.path_share)](
+               Vec2 point_mm) { return before(map->origin_mm(point_mm)); };
+}
+
 WorkerPool& FaceMaker::pool() const {
     return store_->pool;
 }
@@ -316,10 +353,10 @@ Face FaceMaker::make(const design::Design& design, const FaceRequest& request, P
         if (group.pours < design.pours.size())
             face.solve = worst_of(face.solve,
                                   store_->map(design, group, z_mm, request.resolution, progress)->report());
-    if (request.stage == Stage::poured || design::flow_strokes_of(design).empty()) {
+    if (request.stage == Stage::poured || !anything_drawn(design, request.path_share)) {
         face.coverage = store_->poured(design, request, z_mm, progress);
     } else {
-        const auto map = store_->map(design, z_mm, request.resolution, progress);
+        const auto map = store_->map(design, z_mm, request.resolution, progress, request.path_share);
         face.solve = worst_of(face.solve, map->report());
         face.coverage = store_->drawn(design, request, z_mm, *map, progress);
     }

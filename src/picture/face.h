@@ -34,6 +34,15 @@ struct FaceRequest {
     double px_per_mm = 8;                       ///< least_px_per_mm..most_px_per_mm
     Stage stage = Stage::drawn;
     flow::Resolution resolution;
+    double path_share = 1;  ///< 0..1: how much of their way the last strokes have done; below 1 the tool is
+                            ///< still in the batter, and what is seen inside it means nothing
+};
+
+/// Where the soap seen at a point of a face comes from.
+struct Whence {
+    int material = 0;  ///< index into materials_of()
+    int pour = 0;      ///< that it went in with, or that its line was sifted over
+    Vec2 before_mm;    ///< where it lay when that was done
 };
 
 /// A dose as the legend shows it.
@@ -85,6 +94,9 @@ class FaceMaker {
     /// many threads. Does not check the design.
     PortionsAt seen(const design::Design& design, double z_mm, const flow::Resolution& resolution,
                     Progress& progress);
+    /// Where the soap at any point of the requested face comes from; may be asked by many threads.
+    std::function<Whence(Vec2)> whence(const design::Design& design, const FaceRequest& request,
+                                       Progress& progress);
     WorkerPool& pool() const;
     /// The flows of all groups of strokes, in the order of design::stroke_groups().
     std::vector<std::shared_ptr<const flow::FlowMap>> flow_maps(const design::Design& design,

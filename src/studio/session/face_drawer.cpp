@@ -42,6 +42,8 @@ class PictureDrawer final : public FaceDrawer {
                 out.drawn_bar = picture::bar_picture(order.design, out.drawn, drawn);
         });
         out.margin_px = picture::bar_margin_px(drawn.px_per_mm);
+        out.poured_whence = maker_.whence(order.design, poured, progress);
+        out.drawn_whence = maker_.whence(order.design, drawn, progress);
         return out;
     }
 
@@ -57,6 +59,7 @@ class PictureDrawer final : public FaceDrawer {
     picture::FaceRequest request_for(const FaceOrder& order, picture::Stage stage) const {
         picture::FaceRequest request;
         request.bar = order.bar;
+        request.z_mm = order.z_mm;
         request.stage = stage;
         request.px_per_mm = sketch_ ? std::min(order.px_per_mm, sketch_px_per_mm) : order.px_per_mm;
         if (sketch_) request.resolution = sketch_resolution;
@@ -88,9 +91,15 @@ std::uint64_t flow_key(const design::Design& design) {
     return key.value();
 }
 
+double z_mm_of(const FaceOrder& order) {
+    return order.z_mm.value_or(design::bar_face_z_mm(order.design, order.bar));
+}
+
 std::uint64_t flow_key(const FaceOrder& order) {
-    const double z_mm = design::bar_face_z_mm(order.design, order.bar);
-    return ContentKey().add(flow_key(order.design)).add(design::wire_lag_mm(order.design, z_mm)).value();
+    return ContentKey()
+        .add(flow_key(order.design))
+        .add(design::wire_lag_mm(order.design, z_mm_of(order)))
+        .value();
 }
 
 std::unique_ptr<FaceDrawer> make_face_drawer(std::shared_ptr<const colour::ColourantLibrary> library,

@@ -3,7 +3,9 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 
 #include "colour/pigment.h"
@@ -17,7 +19,10 @@ struct FaceOrder {
     design::Design design;
     int bar = 1;
     double px_per_mm = 5;
+    std::optional<double> z_mm = std::nullopt;  ///< where the loaf is cut, instead of at the bar's front face
 };
+/// Where along the loaf that is.
+double z_mm_of(const FaceOrder& order);
 
 /// Poured and drawn face of one order, at one quality. Immutable once published.
 struct DrawnFace {
@@ -28,6 +33,8 @@ struct DrawnFace {
     /// The same as bars with outline and shadow, on a transparent ground; `margin_px` of it on each side.
     picture::Image drawn_bar, poured_bar;
     int margin_px = 0;
+    /// Where the soap at a point (mm) of the drawn and of the poured face comes from; may be empty.
+    std::function<picture::Whence(Vec2)> drawn_whence, poured_whence;
 };
 
 class FaceDrawer {

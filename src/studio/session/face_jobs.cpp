@@ -129,6 +129,8 @@ FaceStatus FaceJobs::status() const {
     if (failed_number_ == newest_->number) {
         out.kind = FaceStatus::Kind::failed;
         out.problem = problem_;
+    } else if (cancelled_number_ == newest_->number && out.sketch) {
+        out.kind = FaceStatus::Kind::stopped;
     } else if (!out.sketch) {
         out.kind = FaceStatus::Kind::up_to_date;
         out.converged = shown_->drawn.solve.converged;
@@ -142,6 +144,17 @@ FaceStatus FaceJobs::status() const {
     return out;
 }
 
+void FaceJobs::cancel() {
+    {
+        const std::lock_guard lock(mutex_);
+        if (newest_) cancelled_number_ = newest_->number;
+        fine_flow_.reset();  // half made: the next order begins it anew
+    }
+    sketch_worker_.stop_all();
+    fine_worker_.stop_all();
+    wake_();
+}
+
 void FaceJobs::write_picture(FaceOrder order, std::string path, Done done) {
     fine_worker_.run_errand(
         [this, order = std::move(order), path = std::move(path), done = std::move(done)](Progress& progress) {
@@ -149,7 +162,7 @@ void FaceJobs::write_picture(FaceOrder order, std::string path, Done done) {
             try {
                 finisher_->write_presented(order, path, progress);
             } catch (const Stopped&) {
-                throw;
+                problem = "The picture was not written: it was stopped.";
             } catch (const std::exception& error) {
                 problem = error.what();
             }

@@ -16,7 +16,7 @@ namespace foreslice::studio {
 
 /// What the window says about the face it shows.
 struct FaceStatus {
-    enum class Kind { nothing, drawing, up_to_date, failed };
+    enum class Kind { nothing, drawing, up_to_date, failed, stopped };
     Kind kind = Kind::nothing;
     std::string stage;      ///< while drawing: what is being done
     double fraction = 0;    ///< while drawing: share of that stage
@@ -41,6 +41,9 @@ class FaceJobs {
     /// The best face so far of the newest order, or the last one of an older order; null before the first.
     std::shared_ptr<const DrawnFace> shown() const;
     FaceStatus status() const;
+    /// Leaves the face as it is, and a picture that is being written unwritten, until something else is asked
+    /// for.
+    void cancel();
     /// Writes the presented picture of a design behind whatever is being drawn. `done` runs on a job thread.
     void write_picture(FaceOrder order, std::string path, Done done);
 
@@ -71,7 +74,7 @@ class FaceJobs {
     double fine_px_per_mm_ = 0;
     bool fine_flow_ready_ = false;
     bool sketch_was_stopped_ = false;
-    std::uint64_t failed_number_ = 0;
+    std::uint64_t failed_number_ = 0, cancelled_number_ = 0;
     std::string problem_;
 
     // Last, so that the threads end before anything they use.

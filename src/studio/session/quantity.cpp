@@ -9,6 +9,9 @@
 namespace foreslice::studio {
 namespace {
 
+constexpr double mm_per_inch = 25.4;            // exact by definition
+constexpr double grams_per_ounce = 28.349523125;  // avoirdupois, exact by definition
+
 struct UnitWord {
     Unit unit;
     std::string_view word;
@@ -19,10 +22,14 @@ constexpr std::array unit_words{
     UnitWord{Unit::mm, "mm", 1},
     UnitWord{Unit::mm, "cm", 10},
     UnitWord{Unit::mm, "m", 1000},
-    UnitWord{Unit::mm, "in", 25.4},
-    UnitWord{Unit::mm, "inch", 25.4},
-    UnitWord{Unit::mm, "inches", 25.4},
-    UnitWord{Unit::mm, "\"", 25.4},
+    UnitWord{Unit::mm, "in", mm_per_inch},
+    UnitWord{Unit::mm, "inch", mm_per_inch},
+    UnitWord{Unit::mm, "inches", mm_per_inch},
+    UnitWord{Unit::mm, "\"", mm_per_inch},
+    UnitWord{Unit::g, "g", 1},
+    UnitWord{Unit::g, "kg", 1000},
+    UnitWord{Unit::g, "oz", grams_per_ounce},
+    UnitWord{Unit::g, "lb", 16 * grams_per_ounce},
     UnitWord{Unit::g_per_kg, "g/kg", 1},
     UnitWord{Unit::g_per_kg, "%", 10},
     UnitWord{Unit::g_per_kg, "ppm", 0.001},
@@ -66,6 +73,8 @@ std::string_view text_of(Unit unit) {
     switch (unit) {
         case Unit::mm:
             return "mm";
+        case Unit::g:
+            return "g";
         case Unit::g_per_kg:
             return "g/kg";
         case Unit::percent:
@@ -100,6 +109,27 @@ std::optional<double> parse_quantity(std::string_view text, Unit unit) {
     const auto factor = factor_of(trimmed(std::string_view(number).substr(used)), unit);
     if (!factor) return std::nullopt;
     return value * *factor;
+}
+
+ShownNumber shown_number(double value, Unit unit, int decimals, const design::Units& units) {
+    if (unit == Unit::mm && units.length == design::Units::Length::inch)
+        return {value / mm_per_inch, "in", std::max(2, decimals + 2)};
+    if (unit == Unit::g && units.mass == design::Units::Mass::oz)
+        return {value / grams_per_ounce, "oz", decimals + 1};
+    return {value, text_of(unit), decimals};
+}
+
+std::string format_quantity(double value, Unit unit, int decimals, const design::Units& units) {
+    const ShownNumber shown = shown_number(value, unit, decimals, units);
+    std::string out = format_number(shown.value, shown.decimals);
+    if (!shown.unit.empty()) out.append(" ").append(shown.unit);
+    return out;
+}
+
+std::optional<double> parse_quantity(std::string_view text, Unit unit, const design::Units& units) {
+    const bool bare = parse_quantity(text, Unit::none).has_value();
+    if (!bare) return parse_quantity(text, unit);
+    return parse_quantity(std::string(text).append(" ").append(shown_number(0, unit, 0, units).unit), unit);
 }
 
 std::string format_number(double value, int decimals) {

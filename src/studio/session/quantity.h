@@ -5,9 +5,11 @@
 #include <string>
 #include <string_view>
 
+#include "design/design.h"
+
 namespace foreslice::studio {
 
-enum class Unit { none, mm, g_per_kg, percent, pa, pa_sn, kg_per_m3, mm_per_s, ml_per_s, degree };
+enum class Unit { none, mm, g, g_per_kg, percent, pa, pa_sn, kg_per_m3, mm_per_s, ml_per_s, degree };
 
 /// What stands behind the number: "mm", "g/kg", "%" ...; empty for Unit::none.
 std::string_view text_of(Unit unit);
@@ -16,6 +18,18 @@ std::string_view text_of(Unit unit);
 /// are converted when they measure the same thing (mm, cm, m, in; g/kg, %, ppm; Pa, kPa; mm/s, cm/s, m/s;
 /// kg/m3, g/cm3). Empty when the text is not a finite number of that kind.
 std::optional<double> parse_quantity(std::string_view text, Unit unit);
+
+/// The same for a document in its own units: a bare number counts in the unit that is shown.
+std::optional<double> parse_quantity(std::string_view text, Unit unit, const design::Units& units);
+
+/// A value as a document's units show it: millimetres as inches, grams as ounces, everything else unchanged.
+struct ShownNumber {
+    double value = 0;
+    std::string_view unit;
+    int decimals = 0;
+};
+ShownNumber shown_number(double value, Unit unit, int decimals, const design::Units& units);
+std::string format_quantity(double value, Unit unit, int decimals, const design::Units& units);
 
 /// The number with at most `decimals` decimals, no trailing zeros, and its unit.
 std::string format_quantity(double value, Unit unit, int decimals);

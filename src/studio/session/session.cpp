@@ -71,7 +71,9 @@ void Session::document_changed() {
     }
 }
 
-void Session::show(int bar, double px_per_mm) {
+void Session::show(int bar, double px_per_mm, std::optional<double> z_mm) {
+    if (z_mm) z_mm = std::clamp(*z_mm, 0.0, design().mould.length_mm);
+    z_mm_ = z_mm;
     bar_ = fault_.empty() ? std::clamp(bar, 1, std::max(1, design::bar_count(design()))) : bar;
     px_per_mm_ = px_per_mm;
     order_face();
@@ -79,11 +81,14 @@ void Session::show(int bar, double px_per_mm) {
 
 void Session::order_face() {
     if (!fault_.empty() || px_per_mm_ <= 0) return;
-    if (ordered_revision_ == revision_ && ordered_bar_ == bar_ && ordered_px_per_mm_ == px_per_mm_) return;
+    if (ordered_revision_ == revision_ && ordered_bar_ == bar_ && ordered_px_per_mm_ == px_per_mm_ &&
+        ordered_z_mm_ == z_mm_)
+        return;
     ordered_revision_ = revision_;
     ordered_bar_ = bar_;
     ordered_px_per_mm_ = px_per_mm_;
-    jobs_->order({design(), bar_, px_per_mm_});
+    ordered_z_mm_ = z_mm_;
+    jobs_->order({design(), bar_, px_per_mm_, z_mm_});
 }
 
 FaceStatus Session::face_status() const {
@@ -147,7 +152,7 @@ void Session::export_picture(const fs::path& file, double px_per_mm) {
         ++pictures_being_written_;
     }
     const std::string path = file.string();
-    jobs_->write_picture({design(), bar_, px_per_mm}, path, [this, path](const std::string& problem) {
+    jobs_->write_picture({design(), bar_, px_per_mm, z_mm_}, path, [this, path](const std::string& problem) {
         const std::lock_guard lock(notices_mutex_);
         --pictures_being_written_;
         notices_.push_back(problem.empty() ? Notice{false, "The picture is written: " + path}

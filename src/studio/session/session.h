@@ -47,6 +47,11 @@ class Session {
 
     const design::Design& design() const { return history_.current(); }
     const colour::ColourantLibrary& library() const { return *setup_.library; }
+    /// The same for work on another thread.
+    std::shared_ptr<const colour::ColourantLibrary> shared_library() const { return setup_.library; }
+    /// Call it, from any thread, when there is something new to show.
+    const std::function<void()>& waker() const { return setup_.wake; }
+    unsigned threads() const { return setup_.threads; }
     /// Grows whenever design() becomes another one.
     std::uint64_t revision() const { return revision_; }
 
@@ -68,10 +73,13 @@ class Session {
     const std::vector<colour::PortionColour>& colours() const { return colours_; }
 
     /// Which face the window wants, and how large. Cheap to call every frame.
-    void show(int bar, double px_per_mm);
+    void show(int bar, double px_per_mm, std::optional<double> z_mm = std::nullopt);
     int bar() const { return bar_; }
     std::shared_ptr<const DrawnFace> face() const { return jobs_->shown(); }
     FaceStatus face_status() const;
+    /// Stops drawing and writing pictures; the next edit, or go_on(), draws again.
+    void stop_drawing() { jobs_->cancel(); }
+    void go_on() { ordered_revision_ = 0; }
 
     const std::filesystem::path& file() const { return file_; }
     bool changed_since_saved() const { return history_.changed_since_saved(); }
@@ -121,9 +129,11 @@ class Session {
 
     int bar_ = 1;
     double px_per_mm_ = 0;
+    std::optional<double> z_mm_;  ///< where the loaf is cut, when not at the bar's face
     std::uint64_t ordered_revision_ = 0;
     int ordered_bar_ = 0;
     double ordered_px_per_mm_ = 0;
+    std::optional<double> ordered_z_mm_;
 
     Settings settings_;
     mutable std::mutex notices_mutex_;

@@ -26,12 +26,15 @@ Settings load_settings(const fs::path& state_folder) {
     } catch (const InputError&) {
         return out;  // first start
     }
+    out.known = true;
     std::istringstream lines(text);
     for (std::string line; std::getline(lines, line);) {
         const auto space = line.find(' ');
         if (space == std::string::npos) continue;
         const std::string key = line.substr(0, space), value = line.substr(space + 1);
         if (key == "recent" && out.recent.size() < most_recent) out.recent.emplace_back(value);
+        if (key == "look") out.morning = value == "morning";
+        if (key == "page") out.page = value;
         if (key == "scale") {
             const double scale = parse_quantity(value, Unit::none).value_or(0);
             if (scale >= 0.75 && scale <= 4) out.scale = scale;
@@ -41,7 +44,8 @@ Settings load_settings(const fs::path& state_folder) {
 }
 
 void save_settings(const Settings& settings, const fs::path& state_folder) {
-    std::string text;
+    std::string text = settings.morning ? "look morning\n" : "look dusk\n";
+    if (!settings.page.empty()) text += "page " + settings.page + "\n";
     if (settings.scale > 0) text += "scale " + format_number(settings.scale, 2) + "\n";
     for (const auto& file : settings.recent)
         if (file.string().find('\n') == std::string::npos) text += "recent " + file.string() + "\n";

@@ -1,8 +1,9 @@
-// What the studio remembers between evenings: recent files and the size of its writing. One "key value" a
+// What the studio remembers between evenings: recent files, its size and its look. One "key value" a
 // line in the state folder; a broken or missing file means the defaults.
 #pragma once
 
 #include <filesystem>
+#include <string>
 #include <vector>
 
 namespace foreslice::studio {
@@ -10,6 +11,9 @@ namespace foreslice::studio {
 struct Settings {
     std::vector<std::filesystem::path> recent;  ///< newest first, at most 12, full paths
     double scale = 0;                           ///< size of everything, 0.75..4; 0: what the display says
+    bool morning = false;                       ///< the light look instead of the dark one
+    std::string page;                           ///< id of the page last looked at; empty: the first
+    bool known = false;                         ///< the studio was open before: settings were kept
 };
 
 Settings load_settings(const std::filesystem::path& state_folder);

@@ -40,6 +40,12 @@ void Worker::stop_work() {
     if (running_ && !running_errand_) running_->request_stop();
 }
 
+void Worker::stop_all() {
+    const std::lock_guard lock(mutex_);
+    waiting_ = nullptr;
+    if (running_) running_->request_stop();
+}
+
 Worker::Doing Worker::doing() const {
     const std::lock_guard lock(mutex_);
     if (!running_) return {waiting_ != nullptr || !errands_.empty(), "", 0};

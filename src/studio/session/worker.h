@@ -35,6 +35,8 @@ class Worker {
     void run_errand(Work errand);
     /// Asks replaceable work that is running to stop, and drops replaceable work that waits.
     void stop_work();
+    /// The same for everything, errands as well.
+    void stop_all();
     Doing doing() const;
     /// Waits until nothing is running or waiting.
     void wait_until_idle() const;

@@ -6,6 +6,8 @@
 #include "foundation/error.h"
 #include "studio/session/edits.h"
 #include "studio/window/file_browser.h"
+#include "studio/window/panel_list.h"
+#include "studio/window/panels/making.h"
 
 namespace foreslice::studio {
 namespace {
@@ -27,7 +29,10 @@ void change_step(View& view, int by) {
 
 void change_bar(const Studio& studio, int by) {
     const int bars = std::max(1, design::bar_count(studio.session.design()));
-    studio.view.bar = std::clamp(shown_bar(studio) + by, 1, bars);
+    // From a place inside a bar, back to its own face first.
+    const bool back_to_face = by < 0 && studio.view.cut_z_mm.has_value();
+    studio.view.bar = std::clamp(shown_bar(studio) + (back_to_face ? 0 : by), 1, bars);
+    studio.view.cut_z_mm.reset();
 }
 
 void change_scale(const Studio& studio, float scale) {
@@ -67,6 +72,9 @@ const std::vector<ActionInfo>& all_actions() {
         {Action::smaller, "everything smaller", "Ctrl + minus", ctrl(SDLK_MINUS), true},
         {Action::smaller, "", "", ctrl(SDLK_KP_MINUS), true},
         {Action::usual_size, "usual size", "Ctrl + 0", ctrl(SDLK_0), true},
+        {Action::play, "play the making, or hold it still", "F5", plain(SDLK_F5), true},
+        {Action::next_page, "another way to look", "Ctrl+Tab", ctrl(SDLK_TAB), true},
+        {Action::look, "size and look of the studio", "F9", plain(SDLK_F9), true},
         {Action::keys, "this list of keys", "F1", plain(SDLK_F1), true},
         {Action::quit, "close the studio", "Ctrl+Q", ctrl(SDLK_q), true},
     };
@@ -115,6 +123,16 @@ void run(Action action, const Studio& studio) {
             break;
         case Action::keys:
             open_dialog(view, Dialog::keys);
+            break;
+        case Action::look:
+            open_dialog(view, Dialog::look);
+            break;
+        case Action::play:
+            making_shown(studio) ? stop_making(studio) : play_making(studio, 0);
+            break;
+        case Action::next_page:
+            stop_making(studio);
+            view.page = (view.page + 1) % all_pages().size();
             break;
         case Action::quit:
             with_changes_settled(studio, "close the studio", [&view] { view.quit = true; });
@@ -185,6 +203,7 @@ void open_file(const Studio& studio, const std::filesystem::path& file) {
         try {
             studio.session.open(file);
             studio.view.bar = 0;
+            studio.view.cut_z_mm.reset();
             studio.view.portion = studio.view.stroke = 0;
             if (studio.session.recovery()) open_dialog(studio.view, Dialog::recovery);
         } catch (const InputError& error) {
@@ -205,6 +224,12 @@ bool save_file(const Studio& studio) {
         show_trouble(studio.view, error.what());
         return false;
     }
+}
+
+double shown_z_mm(const Studio& studio) {
+    const auto& design = studio.session.design();
+    return std::clamp(studio.view.cut_z_mm.value_or(design::bar_face_z_mm(design, shown_bar(studio))), 0.0,
+                      design.mould.length_mm);
 }
 
 int shown_bar(const Studio& studio) {

@@ -23,6 +23,9 @@ enum class Action {
     undo,
     redo,
     keys,
+    look,
+    play,
+    next_page,
     quit,
     earlier_step,
     later_step,
@@ -58,5 +61,7 @@ bool save_file(const Studio& studio);
 void with_changes_settled(const Studio& studio, const std::string& words, std::function<void()> what);
 /// The bar that is shown: the chosen one, or the middle one.
 int shown_bar(const Studio& studio);
+/// Where along the loaf the shown face was cut, mm.
+double shown_z_mm(const Studio& studio);
 
 }  // namespace foreslice::studio

@@ -13,7 +13,9 @@
 #include "foundation/text_file.h"
 #include "picture/assets.h"
 #include "studio/window/actions.h"
+#include "studio/window/panel_list.h"
 #include "studio/window/panels.h"
+#include "studio/window/panels/making.h"
 #include "studio/window/theme.h"
 
 namespace foreslice::studio {
@@ -90,12 +92,22 @@ App::App(const AppOptions& options)
     set_scale(options_.scale > 0 ? options_.scale
               : remembered > 0   ? remembered
                                  : platform_.suggested_scale());
-    if (session_->recovery()) open_dialog(view_, Dialog::recovery);
+    const Settings& settings = session_->settings();
+    for (std::size_t i = 0; i < all_pages().size(); ++i)
+        if (settings.page == all_pages()[i].id) view_.page = i;
+    view_.shaders = platform_.has_shaders();
+    if (session_->recovery()) {
+        open_dialog(view_, Dialog::recovery);
+    } else if (!settings.known && options_.design.empty() && options_.script.empty()) {
+        view_.first_start = true;
+        play_making(studio_, 0);
+    }
 }
 
 App::~App() = default;
 
 void App::set_scale(float scale) {
+    wear(session_->settings().morning ? Look::morning : Look::dusk);
     // Window points and pixels may differ; everything is laid out in pixels.
     const float pixels = scale * platform_.pixels_per_point();
     ui_.fonts = load_fonts(picture::own_file("assets/fonts/Inter-Regular.otf").parent_path(), pixels);
@@ -109,12 +121,14 @@ void App::set_scale(float scale) {
 // its time. Job threads wake the window for everything else.
 std::chrono::milliseconds App::redraw_interval() const {
     const bool drawing = session_->face_status().kind == FaceStatus::Kind::drawing;
+    if (making_runs(studio_)) return std::chrono::milliseconds(12);
     if (drawing || session_->pictures_being_written() > 0) return std::chrono::milliseconds(200);
     return std::chrono::milliseconds(ImGui::GetIO().WantTextInput ? 300 : 1000);
 }
 
 int App::idle_time_ms() const {
     if (platform_.input_waiting() || frames_wanted_ > 0) return 0;
+    if (making_runs(studio_) && !script_) return 12;
     if (script_) return script_->waiting() ? 20 : 0;
     return static_cast<int>(redraw_interval().count());
 }
@@ -154,7 +168,7 @@ void App::draw() {
         window_layout(size.x, size.y, ui_.scale, notes_height(studio_, first.controls.width));
     draw_title_bar(studio_, layout.title);
     draw_ribbon(studio_, layout.ribbon);
-    draw_sheet(studio_, layout.sheet);
+    draw_paper(studio_, layout.sheet);
     draw_controls(studio_, layout.controls);
     draw_notes(studio_, layout.notes);
     draw_status(studio_, layout.status);
@@ -165,9 +179,11 @@ void App::draw() {
 void App::frame() {
     const auto began = std::chrono::steady_clock::now();
     last_frame_ = began;
+    if (std::exchange(view_.look_changed, false)) set_scale(ui_.scale / platform_.pixels_per_point());
     if (view_.wanted_scale > 0) set_scale(std::exchange(view_.wanted_scale, 0.0F));
     const auto chords = platform_.begin_frame();
     ui_.begin_frame();
+    ui_.units = session_->design().units;
     for (const Chord& chord : chords) run_chord(chord, studio_, ImGui::GetIO().WantTextInput);
     draw();
     const auto built = std::chrono::steady_clock::now();
@@ -175,10 +191,8 @@ void App::frame() {
     const bool capture = script_ && script_->wants_screenshot();
     platform_.end_frame(capture ? &image : nullptr);
     if (capture) script_->take_screenshot(image);
-    if (script_) {
-        const auto seconds = [](auto span) { return std::chrono::duration<double>(span).count(); };
-        script_->note_frame(seconds(built - began), seconds(std::chrono::steady_clock::now() - built));
-    }
+    const auto seconds = [](auto span) { return std::chrono::duration<double>(span).count(); };
+    frames_.note(seconds(built - began), seconds(std::chrono::steady_clock::now() - built));
     const std::string title =
         (session_->changed_since_saved() ? "● " : "") + session_->design().name + " – Foreslice";
     if (title != title_) platform_.set_title(title_ = title);
@@ -204,7 +218,7 @@ int App::run() {
         session_->tick(Session::Clock::now());
         take_notices();
         if (script_ && !platform_.input_waiting() && frames_wanted_ == 0) {
-            script_->advance(studio_, platform_.pixels_per_point());
+            script_->advance(studio_, platform_.pixels_per_point(), frames_);
             if (const auto size = script_->take_resize()) platform_.set_size(size->first, size->second);
             if (script_->finished()) break;
             if (!script_->waiting()) frames_wanted_ = std::max(frames_wanted_, 1);
@@ -213,8 +227,18 @@ int App::run() {
         frame();
         frames_wanted_ = std::max(0, frames_wanted_ - 1);
     }
+    keep_page();
+    if (options_.frame_log) std::printf("%s", frames_.words().c_str());
     if (script_) return script_->failed() ? 1 : 0;
     return 0;
+}
+
+void App::keep_page() {
+    Settings& settings = session_->settings();
+    const std::string page = all_pages()[std::min(view_.page, all_pages().size() - 1)].id;
+    if (settings.known && settings.page == page) return;
+    settings.page = page;
+    session_->save_settings();
 }
 
 }  // namespace foreslice::studio

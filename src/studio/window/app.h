@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "studio/session/session.h"
+#include "studio/window/frame_log.h"
 #include "studio/window/platform.h"
 #include "studio/window/script.h"
 #include "studio/window/view.h"
@@ -22,6 +23,7 @@ struct AppOptions {
     int width = 0, height = 0;           ///< 0: a size that suits the display
     float scale = 0;                     ///< 0: the setting, else the display's
     unsigned threads = 0;
+    bool frame_log = false;  ///< says at the end how long frames took
 };
 
 class App {
@@ -40,6 +42,7 @@ class App {
     void set_scale(float scale);
     void take_notices();
     void write_widget_file();
+    void keep_page();
 
     AppOptions options_;
     Platform platform_;
@@ -48,6 +51,7 @@ class App {
     View view_;
     Studio studio_;
     std::unique_ptr<Script> script_;
+    FrameLog frames_;
     int frames_wanted_ = 3;
     std::chrono::steady_clock::time_point last_frame_{};
     std::string widgets_written_, title_;

@@ -7,7 +7,7 @@ namespace foreslice::studio {
 
 Layout window_layout(float width_px, float height_px, float scale, float notes_height) {
     const float gap = std::round(10 * scale);
-    const float title_height = std::round(50 * scale), ribbon_height = std::round(66 * scale);
+    const float title_height = std::round(50 * scale), ribbon_height = std::round(88 * scale);
     const float status_height = std::round(30 * scale);
     const float column = std::round(std::min(392 * scale, width_px * 0.4F));
     Layout out;

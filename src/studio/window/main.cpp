@@ -23,6 +23,7 @@ void describe(CLI::App& cli, AppOptions& options, std::string& size) {
     cli.add_option("--threads", options.threads, "Threads that draw; 0 takes as many as the machine has")
         ->check(CLI::Range(0, 256));
     cli.add_option("--state-folder", options.state_folder, "Where settings and unnamed work are kept");
+    cli.add_flag("--frame-log", options.frame_log, "Say at the end how long frames took");
     // For tests: not shown in the help text.
     cli.add_option("--script", options.script)->group("");
     cli.add_option("--widgets", options.widget_file)->group("");

@@ -7,12 +7,32 @@
 
 namespace foreslice::studio {
 
+struct Figure;
+
 void draw_title_bar(const Studio& studio, const Area& area);
 void draw_ribbon(const Studio& studio, const Area& area);
-/// The paper with the poured layers and the cut face.
-void draw_sheet(const Studio& studio, const Area& area);
-/// The wire's way over the poured layers; points of a point-by-point stroke can be dragged.
-void draw_wire_path(const Studio& studio, const Area& figure, double px_per_mm);
+/// The paper with its pages and the loaf along its lower edge.
+void draw_paper(const Studio& studio, const Area& area);
+void draw_loaf_strip(const Studio& studio, const Area& area);
+
+// Pages, see panel_list.h.
+void draw_page_pair(const Studio& studio, const Area& page);
+void draw_page_wiper(const Studio& studio, const Area& page);
+void draw_page_bar(const Studio& studio, const Area& page);
+
+/// The names of the layers beside the poured figure.
+void draw_layer_labels(const Studio& studio, const Figures& figures);
+/// Takes hold of layers and their edges on the poured figure.
+void draw_layer_hands(const Studio& studio, const Figure& figure);
+/// Makes the last item something that a portion can be dragged off, to be dropped on a layer.
+void offer_portion(const Studio& studio, std::size_t portion);
+inline constexpr const char* portion_payload = "portion";
+/// The wire's way over the poured layers: points, passes and turns can be dragged, a way drawn by hand.
+void draw_wire_path(const Studio& studio, const Figure& figure);
+void draw_wire_by_hand(const Studio& studio);
+bool drawing_wire_by_hand(const Studio& studio);
+void stop_drawing_wire(const Studio& studio);
+
 /// The controls of the chosen step.
 void draw_controls(const Studio& studio, const Area& area);
 void draw_batter(const Studio& studio);
@@ -21,8 +41,10 @@ void draw_pour(const Studio& studio);
 /// Its part about the manner of the chosen pour.
 void draw_pour_manner(const Studio& studio);
 void draw_wire(const Studio& studio);
+void draw_top(const Studio& studio);
 void draw_cut(const Studio& studio);
-/// Part of the cut's controls: the age of the bars, and how sure their colours are.
+void draw_cure(const Studio& studio);
+/// Part of the cure's controls: the age of the bars, and how sure their colours are.
 void draw_age(const Studio& studio);
 /// What is wrong or risky, in sentences.
 void draw_notes(const Studio& studio, const Area& area);

@@ -2,6 +2,7 @@
 
 #include <SDL.h>
 #include <SDL_opengl.h>
+#include <backends/imgui_impl_opengl2.h>
 #include <backends/imgui_impl_opengl3.h>
 #include <imgui.h>
 #include <imgui_freetype.h>
@@ -62,11 +63,11 @@ struct Platform::Parts {
     SDL_GLContext gl = nullptr;
     std::array<SDL_Cursor*, ImGuiMouseCursor_COUNT> cursors{};
     std::string clipboard;
-    bool imgui_ready = false, fixed_clock = false, may_be_invisible = false;
+    bool imgui_ready = false, shaders = true, fixed_clock = false, may_be_invisible = false;
     Uint64 last_tick = 0;
 
     ~Parts() {
-        if (imgui_ready) ImGui_ImplOpenGL3_Shutdown();
+        if (imgui_ready) shaders ? ImGui_ImplOpenGL3_Shutdown() : ImGui_ImplOpenGL2_Shutdown();
         if (ImGui::GetCurrentContext()) ImGui::DestroyContext();
         for (SDL_Cursor* cursor : cursors)
             if (cursor) SDL_FreeCursor(cursor);
@@ -81,22 +82,32 @@ struct Platform::Parts {
         if (SDL_Init(SDL_INIT_VIDEO) != 0)
             give_up(std::string("There is no display to open a window on (") + SDL_GetError() + ").");
         refuse_invisible(options);
-        SDL_GL_SetAttribute(SDL_GL_CONTEXT_MAJOR_VERSION, 3);
-        SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, 3);
-        SDL_GL_SetAttribute(SDL_GL_CONTEXT_PROFILE_MASK, SDL_GL_CONTEXT_PROFILE_CORE);
-        SDL_GL_SetAttribute(SDL_GL_CONTEXT_FLAGS, SDL_GL_CONTEXT_FORWARD_COMPATIBLE_FLAG);
-        SDL_GL_SetAttribute(SDL_GL_DOUBLEBUFFER, 1);
-        const auto [width, height] = size_for(options);
-        window = SDL_CreateWindow("Foreslice", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, width, height,
-                                  SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI);
-        if (window) gl = SDL_GL_CreateContext(window);
+        open_with(options, 3, 3);
+        if (!gl) {
+            shaders = false;
+            open_with(options, 2, 1);
+        }
         if (!gl)
-            give_up(std::string("The studio needs OpenGL 3.3, which this display does not offer (") +
+            give_up(std::string("The studio needs OpenGL, which this display does not offer (") +
                     SDL_GetError() +
                     "). A newer graphics driver, or Mesa's software one (package libgl1-mesa-dri), has it; "
                     "`foreslice face` makes the same pictures without a window.");
         SDL_SetWindowMinimumSize(window, 960, 600);
         SDL_GL_SetSwapInterval(1);
+    }
+
+    void open_with(const Options& options, int major, int minor) {
+        if (window) SDL_DestroyWindow(window);
+        SDL_GL_SetAttribute(SDL_GL_CONTEXT_MAJOR_VERSION, major);
+        SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, minor);
+        SDL_GL_SetAttribute(SDL_GL_CONTEXT_PROFILE_MASK, major >= 3 ? SDL_GL_CONTEXT_PROFILE_CORE : 0);
+        SDL_GL_SetAttribute(SDL_GL_CONTEXT_FLAGS,
+                            major >= 3 ? SDL_GL_CONTEXT_FORWARD_COMPATIBLE_FLAG : 0);
+        SDL_GL_SetAttribute(SDL_GL_DOUBLEBUFFER, 1);
+        const auto [width, height] = size_for(options);
+        window = SDL_CreateWindow("Foreslice", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, width, height,
+                                  SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI);
+        if (window) gl = SDL_GL_CreateContext(window);
     }
 
     void start_imgui() {
@@ -112,8 +123,8 @@ struct Platform::Parts {
         io.GetClipboardTextFn = clipboard_text;
         io.SetClipboardTextFn = set_clipboard_text;
         InputQueue::map_keys(io);
-        if (!ImGui_ImplOpenGL3_Init("#version 330 core"))
-            give_up("The studio could not set up its drawing in OpenGL 3.3.");
+        if (!(shaders ? ImGui_ImplOpenGL3_Init("#version 330 core") : ImGui_ImplOpenGL2_Init()))
+            give_up("The studio could not set up its drawing in OpenGL.");
         imgui_ready = true;
     }
 
@@ -186,7 +197,7 @@ std::vector<Chord> Platform::begin_frame() {
     io.DeltaTime = parts_->fixed_clock ? 1.0F / 60 : static_cast<float>(std::clamp(passed, 1e-4, 0.25));
     auto chords = input_.feed(io);
     SDL_CaptureMouse(input_.dragging() ? SDL_TRUE : SDL_FALSE);
-    ImGui_ImplOpenGL3_NewFrame();
+    parts_->shaders ? ImGui_ImplOpenGL3_NewFrame() : ImGui_ImplOpenGL2_NewFrame();
     ImGui::NewFrame();
     return chords;
 }
@@ -202,14 +213,22 @@ void Platform::end_frame(picture::Image* capture) {
     update_cursor();
     const ImGuiIO& io = ImGui::GetIO();
     glViewport(0, 0, static_cast<int>(io.DisplaySize.x), static_cast<int>(io.DisplaySize.y));
-    glClearColor(0.07F, 0.1F, 0.14F, 1);
+    const ImVec4 ground = ImGui::GetStyle().Colors[ImGuiCol_WindowBg];
+    glClearColor(ground.x, ground.y, ground.z, 1);
     glClear(GL_COLOR_BUFFER_BIT);
-    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    if (parts_->shaders)
+        ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    else
+        ImGui_ImplOpenGL2_RenderDrawData(ImGui::GetDrawData());
     if (capture) *capture = drawn_pixels();
     SDL_GL_SwapWindow(parts_->window);
     // Swapping need not wait for anything; with drawing in software, frames would pile up unseen and the next
     // upload or read would wait for all of them.
     glFinish();
+}
+
+bool Platform::has_shaders() const {
+    return parts_->shaders;
 }
 
 float Platform::suggested_scale() const {
@@ -222,8 +241,13 @@ float Platform::suggested_scale() const {
 }
 
 void Platform::renew_font_texture() {
-    ImGui_ImplOpenGL3_DestroyFontsTexture();
-    ImGui_ImplOpenGL3_CreateFontsTexture();
+    if (parts_->shaders) {
+        ImGui_ImplOpenGL3_DestroyFontsTexture();
+        ImGui_ImplOpenGL3_CreateFontsTexture();
+    } else {
+        ImGui_ImplOpenGL2_DestroyFontsTexture();
+        ImGui_ImplOpenGL2_CreateFontsTexture();
+    }
 }
 
 void Platform::set_title(const std::string& title) {

@@ -24,7 +24,7 @@ class Platform {
         std::vector<std::string> dropped_files;
     };
 
-    /// Throws std::runtime_error with a sentence for people: no display, no OpenGL 3.3.
+    /// Throws std::runtime_error with a sentence for people: no display, no OpenGL at all.
     explicit Platform(const Options& options);
     ~Platform();
     Platform(const Platform&) = delete;
@@ -38,6 +38,8 @@ class Platform {
     void end_frame(picture::Image* capture = nullptr);
     bool input_waiting() const { return input_.empty() == false; }
 
+    /// Whether the display has OpenGL 3.3; without it everything is drawn by OpenGL 2 and has no shaders.
+    bool has_shaders() const;
     /// Drawable pixels per window point: 1 except on displays that scale by themselves.
     float pixels_per_point() const { return pixels_per_point_; }
     /// The ratio the display asks for (its dots per inch over 96), 1 when it does not say.

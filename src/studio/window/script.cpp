@@ -16,74 +16,14 @@
 #include "foundation/error.h"
 #include "foundation/text_file.h"
 #include "studio/session/quantity.h"
+#include "studio/window/monkey.h"
+#include "studio/window/pushed_events.h"
 
 namespace foreslice::studio {
 namespace {
 
 constexpr std::chrono::seconds patience{20};        // for a widget or an expectation
 constexpr std::chrono::seconds face_patience{240};  // for a fine face, also on a slow sanitized build
-
-void push(SDL_Event event) {
-    SDL_PushEvent(&event);
-}
-
-void push_motion(int x, int y) {
-    SDL_Event event{};
-    event.type = SDL_MOUSEMOTION;
-    event.motion.x = x;
-    event.motion.y = y;
-    push(event);
-}
-
-void push_button(int x, int y, bool down) {
-    SDL_Event event{};
-    event.type = down ? SDL_MOUSEBUTTONDOWN : SDL_MOUSEBUTTONUP;
-    event.button.button = SDL_BUTTON_LEFT;
-    event.button.x = x;
-    event.button.y = y;
-    push(event);
-}
-
-void push_wheel(int lines) {
-    SDL_Event event{};
-    event.type = SDL_MOUSEWHEEL;
-    event.wheel.y = lines;
-    event.wheel.preciseY = static_cast<float>(lines);
-    push(event);
-}
-
-void push_key_event(SDL_Keycode key, bool down, std::uint16_t modifiers) {
-    SDL_Event event{};
-    event.type = down ? SDL_KEYDOWN : SDL_KEYUP;
-    event.key.keysym.sym = key;
-    event.key.keysym.scancode = SDL_GetScancodeFromKey(key);
-    event.key.keysym.mod = modifiers;
-    push(event);
-}
-
-// With its modifiers going down before and up after it, as on a keyboard.
-void push_key(SDL_Keycode key, std::uint16_t modifiers) {
-    const std::pair<std::uint16_t, SDL_Keycode> held[] = {
-        {KMOD_LCTRL, SDLK_LCTRL}, {KMOD_LSHIFT, SDLK_LSHIFT}, {KMOD_LALT, SDLK_LALT}};
-    for (const auto& [modifier, code] : held)
-        if (modifiers & modifier) push_key_event(code, true, modifiers);
-    push_key_event(key, true, modifiers);
-    push_key_event(key, false, modifiers);
-    for (const auto& [modifier, code] : held)
-        if (modifiers & modifier) push_key_event(code, false, 0);
-}
-
-void push_text(const std::string& text) {
-    for (std::size_t i = 0; i < text.size();) {
-        std::size_t end = i + 1;
-        while (end < text.size() && (static_cast<unsigned char>(text[end]) & 0xc0) == 0x80) ++end;
-        SDL_Event event{};
-        event.type = SDL_TEXTINPUT;
-        std::memcpy(event.text.text, text.data() + i, std::min(end - i, sizeof event.text.text - 1));
-        push(event);
-        i = end;
-    }
-}
 
 SDL_Keycode key_named(const std::string& name) {
     if (name == "enter") return SDLK_RETURN;
@@ -134,7 +74,8 @@ Script::Script(const std::filesystem::path& file) : file_(file) {
     }
 }
 
-void Script::advance(const Studio& studio, float pixels_per_point) {
+void Script::advance(const Studio& studio, float pixels_per_point, FrameLog& frames) {
+    frames_ = &frames;
     pixels_per_point_ = pixels_per_point;
     if (finished_ || wants_screenshot() || resize_) return;
     waiting_ = false;
@@ -195,8 +136,10 @@ Script::Outcome Script::perform(const Step& step, const Studio& studio) {
         if (status.kind == FaceStatus::Kind::failed) return Outcome::impossible;
         return status.kind == FaceStatus::Kind::up_to_date ? Outcome::done : Outcome::not_yet;
     }
-    if (word == "click" || word == "double-click" || word == "hover" || word == "drag" || word == "wheel")
+    if (word == "click" || word == "double-click" || word == "hover" || word == "drag" || word == "wheel" ||
+        word == "drag-to" || word == "draw")
         return point_at(step, studio);
+    if (word == "frames" || word == "monkey") return let_pass(step, studio);
     if (word == "wait-for-file") {
         why_ = "there is no such file yet";
         return std::filesystem::exists(step.rest) ? Outcome::done : Outcome::not_yet;
@@ -212,7 +155,7 @@ Script::Outcome Script::perform(const Step& step, const Studio& studio) {
     else if (word == "dump-widgets")
         write_file_atomically(step.rest, widget_lines(studio.ui));
     else if (word == "frame-times")
-        print_frame_times();
+        std::printf("%s", frames_->words().c_str()), std::fflush(stdout), frames_->clear();
     else if (word == "quit")
         finished_ = true;
     else if (word == "drop") {
@@ -238,18 +181,15 @@ void Script::scroll_towards(const WidgetPlace& place) const {
     push_wheel(place.middle().y > y ? -1 : 1);
 }
 
-Script::Outcome Script::point_at(const Step& step, const Studio& studio) {
-    if (step.arguments.empty()) return Outcome::impossible;
-    // Names may hold blanks; a drag has two numbers behind its name.
-    std::string name = step.rest;
-    int dx = 0, dy = 0;
-    if (step.word == "drag") {
-        if (step.arguments.size() < 3) return Outcome::impossible;
-        dx = std::atoi(step.arguments[step.arguments.size() - 2].c_str());
-        dy = std::atoi(step.arguments.back().c_str());
-        name = step.arguments.front();
+Script::Outcome Script::find(const std::string& words, const Studio& studio, SDL_Point& at) {
+    // "NAME" means its middle, "NAME@X,Y" a place in it: shares of its width and height from the upper left.
+    std::string name = words;
+    double share_x = 0.5, share_y = 0.5;
+    if (const auto mark = words.rfind('@'); mark != std::string::npos) {
+        name = words.substr(0, mark);
+        if (std::sscanf(words.c_str() + mark + 1, "%lf,%lf", &share_x, &share_y) != 2)
+            return Outcome::impossible;
     }
-    if (step.word == "wheel") name = step.arguments.front();
     const auto found = studio.ui.places().find(name);
     if (found == studio.ui.places().end() || !found->second.enabled) {
         why_ = "no such widget can be used on the screen";
@@ -261,27 +201,74 @@ Script::Outcome Script::point_at(const Step& step, const Studio& studio) {
         why_ = "it is scrolled away";
         return Outcome::not_yet;
     }
-    const int x = static_cast<int>(place.middle().x / pixels_per_point_);
-    const int y = static_cast<int>(place.middle().y / pixels_per_point_);
-    push_motion(x, y);
+    const auto between = [this](float from, float to, double share) {
+        return static_cast<int>((from + (to - from) * static_cast<float>(share)) / pixels_per_point_);
+    };
+    at = {between(place.min.x, place.max.x, share_x), between(place.min.y, place.max.y, share_y)};
+    return Outcome::done;
+}
+
+void Script::drag_along(const std::vector<SDL_Point>& points) {
+    constexpr int moves = 8;
+    push_motion(points.front().x, points.front().y);
+    push_button(points.front().x, points.front().y, true);
+    for (std::size_t k = 0; k + 1 < points.size(); ++k)
+        for (int i = 1; i <= moves; ++i) {
+            const SDL_Point a = points[k], b = points[k + 1];
+            gestures_.push_back(
+                [=] { push_motion(a.x + (b.x - a.x) * i / moves, a.y + (b.y - a.y) * i / moves); });
+        }
+    const SDL_Point end = points.back();
+    gestures_.push_back([=] { push_button(end.x, end.y, false); });
+}
+
+Script::Outcome Script::point_at(const Step& step, const Studio& studio) {
+    if (step.arguments.empty()) return Outcome::impossible;
+    // Names may hold blanks where nothing follows them.
+    const bool more_follows = step.word != "click" && step.word != "double-click" && step.word != "hover";
+    SDL_Point at{};
+    if (const Outcome outcome = find(more_follows ? step.arguments.front() : step.rest, studio, at);
+        outcome != Outcome::done)
+        return outcome;
+    if (step.word == "drag") {
+        if (step.arguments.size() < 3) return Outcome::impossible;
+        drag_along({at, {at.x + std::atoi(step.arguments[1].c_str()), at.y + std::atoi(step.arguments[2].c_str())}});
+        return Outcome::done;
+    }
+    if (step.word == "drag-to" || step.word == "draw") {
+        std::vector<SDL_Point> points{at};
+        for (std::size_t i = 1; i < step.arguments.size(); ++i) {
+            points.emplace_back();
+            if (const Outcome outcome = find(step.arguments[i], studio, points.back()); outcome != Outcome::done)
+                return outcome;
+        }
+        drag_along(points);
+        return Outcome::done;
+    }
+    push_motion(at.x, at.y);
     if (step.word == "hover") return Outcome::done;
     if (step.word == "wheel") {
         const int lines = std::atoi(step.arguments.back().c_str());
         gestures_.push_back([lines] { push_wheel(lines); });
         return Outcome::done;
     }
-    push_button(x, y, true);
-    if (step.word == "drag") {
-        for (int i = 1; i <= 8; ++i)
-            gestures_.push_back([=] { push_motion(x + dx * i / 8, y + dy * i / 8); });
-        gestures_.push_back([=] { push_button(x + dx, y + dy, false); });
+    for (int press = 0; press < (step.word == "double-click" ? 2 : 1); ++press) {
+        push_button(at.x, at.y, true);
+        push_button(at.x, at.y, false);
+    }
+    return Outcome::done;
+}
+
+Script::Outcome Script::let_pass(const Step& step, const Studio& studio) {
+    if (step.arguments.empty()) return Outcome::impossible;
+    const int count = std::atoi(step.arguments.back().c_str());
+    if (step.word == "frames") {
+        for (int i = 0; i < count; ++i) gestures_.push_back([] {});
         return Outcome::done;
     }
-    push_button(x, y, false);
-    if (step.word == "double-click") {
-        push_button(x, y, true);
-        push_button(x, y, false);
-    }
+    const auto monkey = std::make_shared<Monkey>(std::strtoull(step.arguments.front().c_str(), nullptr, 10));
+    const float scale = pixels_per_point_;
+    for (int i = 0; i < count; ++i) gestures_.push_back([monkey, studio, scale] { monkey->act(studio, scale); });
     return Outcome::done;
 }
 
@@ -359,21 +346,6 @@ Script::Outcome Script::press_keys(const Step& step) {
     }
     push_key(key, modifiers);
     return Outcome::done;
-}
-
-void Script::print_frame_times() {
-    const auto print = [](const char* what, std::vector<double> times) {
-        if (times.empty()) return;
-        std::sort(times.begin(), times.end());
-        const auto at = [&](double share) {
-            return 1000 * times[static_cast<std::size_t>(share * static_cast<double>(times.size() - 1))];
-        };
-        std::printf("%zu frames %s, ms: median %.1f, 99 %% under %.1f, longest %.1f\n", times.size(), what,
-                    at(0.5), at(0.99), at(1));
-    };
-    print("built", std::exchange(built_seconds_, {}));
-    print("rendered", std::exchange(rendered_seconds_, {}));
-    std::fflush(stdout);
 }
 
 }  // namespace foreslice::studio

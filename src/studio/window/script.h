@@ -3,8 +3,11 @@
 //   wait-for face                     until the fine face of the design as it stands is shown
 //   wait-for NAME                     until a widget of that name is on the screen
 //   wait-for-file FILE                until it is there
-//   click NAME | double-click NAME | hover NAME   scrolls its panel there first
-//   drag NAME DX DY                   press in the middle of it, move by so many pixels, release
+//   click NAME | double-click NAME | hover NAME   scrolls its panel there first; NAME@X,Y: not its middle
+//                                     but so far to the right and down, as shares of its size
+//   drag NAME DX DY                   press on it, move by so many pixels, release
+//   drag-to NAME OTHER | draw NAME@X,Y NAME@X,Y ...   from one to the other; through all of them
+//   frames COUNT | monkey SEED COUNT  lets frames pass; so many random acts of mouse and keys
 //   wheel NAME LINES                  over the middle of it; negative goes down
 //   type TEXT
 //   key CHORD                         for example ctrl+z, enter, escape, f1
@@ -24,6 +27,8 @@
 // the program with exit code 1, one sentence, and a screenshot beside the script.
 #pragma once
 
+#include <SDL.h>
+
 #include <chrono>
 #include <cstdint>
 #include <deque>
@@ -34,6 +39,7 @@
 #include <vector>
 
 #include "picture/image.h"
+#include "studio/window/frame_log.h"
 #include "studio/window/view.h"
 
 namespace foreslice::studio {
@@ -44,7 +50,8 @@ class Script {
 
     /// Called once a frame, when all input has been taken: does the next steps. `pixels_per_point` turns
     /// places on the screen into window coordinates.
-    void advance(const Studio& studio, float pixels_per_point);
+    /// `frames` for "frame-times".
+    void advance(const Studio& studio, float pixels_per_point, FrameLog& frames);
     bool wants_screenshot() const { return !screenshot_.empty(); }
     void take_screenshot(const picture::Image& image);
     std::optional<std::pair<int, int>> take_resize();
@@ -52,10 +59,6 @@ class Script {
     bool waiting() const { return waiting_; }
     bool finished() const { return finished_; }
     bool failed() const { return failed_; }
-    void note_frame(double built_seconds, double rendered_seconds) {
-        built_seconds_.push_back(built_seconds);
-        rendered_seconds_.push_back(rendered_seconds);
-    }
 
   private:
     struct Step {
@@ -72,7 +75,9 @@ class Script {
     Outcome expect(const Step& step, const Studio& studio);
     Outcome expect_json(const Step& step, const Studio& studio, bool size);
     Outcome press_keys(const Step& step);
-    void print_frame_times();
+    Outcome find(const std::string& words, const Studio& studio, SDL_Point& at);
+    void drag_along(const std::vector<SDL_Point>& points);
+    Outcome let_pass(const Step& step, const Studio& studio);
     void fail(const Step& step);
 
     std::filesystem::path file_;
@@ -87,7 +92,7 @@ class Script {
     std::optional<std::pair<int, int>> resize_;
     std::uint64_t remembered_face_ = 0;
     bool finished_ = false, failed_ = false, waiting_ = false;
-    std::vector<double> built_seconds_, rendered_seconds_;
+    FrameLog* frames_ = nullptr;
 };
 
 /// A number that changes with every pixel of the face that is shown; 0 when there is none.

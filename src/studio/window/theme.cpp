@@ -32,12 +32,12 @@ void set_colours(ImGuiStyle& style) {
     set(style, ImGuiCol_TextDisabled, dusk::mist);
     set(style, ImGuiCol_WindowBg, dusk::water);
     set(style, ImGuiCol_ChildBg, 0);
-    set(style, ImGuiCol_PopupBg, dusk::rgb(0x22303f));
+    set(style, ImGuiCol_PopupBg, dusk::quay);
     set(style, ImGuiCol_Border, dusk::quay_edge);
     set(style, ImGuiCol_BorderShadow, 0);
     set(style, ImGuiCol_FrameBg, dusk::well);
-    set(style, ImGuiCol_FrameBgHovered, dusk::rgb(0x182330));
-    set(style, ImGuiCol_FrameBgActive, dusk::rgb(0x182330));
+    set(style, ImGuiCol_FrameBgHovered, dusk::well);
+    set(style, ImGuiCol_FrameBgActive, dusk::well);
     set(style, ImGuiCol_ScrollbarBg, 0);
     set(style, ImGuiCol_ScrollbarGrab, dusk::slate);
     set(style, ImGuiCol_ScrollbarGrabHovered, dusk::slate_lit);
@@ -56,6 +56,30 @@ void set_colours(ImGuiStyle& style) {
 }
 
 }  // namespace
+
+void wear(Look look) {
+    const bool day = look == Look::morning;
+    const auto either = [day](unsigned at_dusk, unsigned in_the_morning) {
+        return dusk::rgb(day ? in_the_morning : at_dusk);
+    };
+    dusk::water = either(0x141d28, 0xd3dbe1);
+    dusk::quay = either(0x1d2937, 0xf4f2ec);
+    dusk::quay_edge = either(0x2e3e50, 0xc5ccd1);
+    dusk::well = either(0x121a24, 0xffffff);
+    dusk::slate = either(0x2b3b4d, 0xdbe2e7);
+    dusk::slate_lit = either(0x384b60, 0xc9d4db);
+    dusk::slate_deep = either(0x223040, 0xb9c6cf);
+    dusk::chalk = either(0xece6d8, 0x1e2933);
+    dusk::fog = either(0xa9b7c4, 0x4a5967);
+    dusk::mist = either(0x74879a, 0x687887);
+    dusk::lamp = either(0xe6a94f, 0xb8741b);
+    dusk::lamp_lit = either(0xf2bd6b, 0x935607);
+    dusk::lamp_deep = either(0xc98c35, 0xd0903a);
+    dusk::buoy = either(0xe58a6c, 0xb03c1d);
+    dusk::weed = either(0x8fc1a5, 0x2c7350);
+    dusk::paper = either(0xf1ebde, 0xfbf8f1);
+    dusk::paper_shade = either(0xe3dac8, 0xeae4d7);
+}
 
 Fonts load_fonts(const std::filesystem::path& font_folder, float scale) {
     ImGui::GetIO().Fonts->Clear();

@@ -36,16 +36,16 @@ void Ui::note_rect(const std::string& name, ImVec2 min, ImVec2 max, const std::s
 }
 
 bool Ui::button(const std::string& name, const std::string& label, ButtonKind kind, ImVec2 size) {
-    struct Look {
+    struct Tints {
         ImU32 rest, over, down, text;
     };
-    static constexpr Look looks[] = {
+    const Tints looks[] = {
         {dusk::slate, dusk::slate_lit, dusk::slate_deep, dusk::chalk},
-        {dusk::lamp, dusk::lamp_lit, dusk::lamp_deep, dusk::rgb(0x201708)},
+        {dusk::lamp, dusk::lamp_lit, dusk::lamp_deep, dusk::on_lamp},
         {0, dusk::slate, dusk::slate_deep, dusk::chalk},
         {dusk::paper_shade, dusk::paper_rule, dusk::paper_rule, dusk::ink},
     };
-    const Look& look = looks[static_cast<int>(kind)];
+    const Tints& look = looks[static_cast<int>(kind)];
     ImGui::PushStyleColor(ImGuiCol_Button, look.rest);
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, look.over);
     ImGui::PushStyleColor(ImGuiCol_ButtonActive, look.down);
@@ -95,7 +95,8 @@ void Ui::label(const std::string& text, const std::string& under) {
 }
 
 void Ui::start_typing(const Quantity& quantity, ImGuiID id, double value) {
-    typing_ = {id, format_quantity(value, quantity.unit, quantity.decimals), value, true, true};
+    const std::string text = shown(value, quantity.unit, quantity.decimals);
+    typing_ = {id, text, text, value, true, true};
 }
 
 bool Ui::step_end(const char* id, const char* sign, float width, bool left) {
@@ -128,7 +129,7 @@ int without_tabs(ImGuiInputTextCallbackData* data) {
 
 // The text field of a number that is being typed; true when Enter was pressed in it.
 bool Ui::number_field(const Quantity& quantity, ImVec2 size) {
-    const bool fits = takes(quantity, parse_quantity(typing_.text, quantity.unit));
+    const bool fits = takes(quantity, parse_quantity(typing_.text, quantity.unit, units));
     if (typing_.focus_wanted) ImGui::SetKeyboardFocusHere();
     ImGui::SetNextItemWidth(size.x);
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, ImVec2(px(10), (size.y - ImGui::GetFontSize()) / 2));
@@ -145,8 +146,8 @@ bool Ui::number_field(const Quantity& quantity, ImVec2 size) {
     note(quantity.name, typing_.text);
     if (!fits && ImGui::IsItemActive())
         ImGui::SetTooltip("Between %s and %s",
-                          format_quantity(quantity.least, quantity.unit, quantity.decimals).c_str(),
-                          format_quantity(quantity.most, quantity.unit, quantity.decimals).c_str());
+                          shown(quantity.least, quantity.unit, quantity.decimals).c_str(),
+                          shown(quantity.most, quantity.unit, quantity.decimals).c_str());
     return entered;
 }
 
@@ -159,8 +160,10 @@ void Ui::type_number(const Quantity& quantity, ImGuiID id, double& value, ImVec2
     typing_.focus_wanted = false;
     // Taken live, so that no click elsewhere can lose it; what cannot be taken at the end gives way to what
     // was.
-    auto now = parse_quantity(typing_.text, quantity.unit);
-    if (escaped || (ended && !takes(quantity, now))) now = typing_.before;
+    auto now = parse_quantity(typing_.text, quantity.unit, units);
+    // Unchanged text keeps the value to the last digit, also where it is shown in another unit.
+    const bool untouched = typing_.text == typing_.text_before;
+    if (escaped || untouched || (ended && !takes(quantity, now))) now = typing_.before;
     if (takes(quantity, now) && *now != value) {
         value = std::clamp(*now, quantity.least, quantity.most);
         out.changed = true;
@@ -190,15 +193,16 @@ void Ui::scrub(const Quantity& quantity, double& value, float width, Edited& out
 void Ui::draw_quantity(const Quantity& quantity, double value, bool active, bool over) const {
     ImDrawList* list = ImGui::GetWindowDrawList();
     const ImVec2 min = ImGui::GetItemRectMin(), max = ImGui::GetItemRectMax();
-    list->AddRectFilled(min, max, over || active ? dusk::rgb(0x18222e) : dusk::well);
+    list->AddRectFilled(min, max, over || active ? dusk::slate_deep : dusk::well);
     const double span = quantity.usual_most - quantity.usual_least;
     const auto level =
         static_cast<float>(span > 0 ? std::clamp((value - quantity.usual_least) / span, 0.0, 1.0) : 0);
     list->AddRectFilled(ImVec2(min.x, max.y - px(3)), max, dusk::quay_edge);
     list->AddRectFilled(ImVec2(min.x, max.y - px(3)), ImVec2(min.x + (max.x - min.x) * level, max.y),
                         active ? dusk::lamp : dusk::lamp_deep);
-    const std::string number = format_number(value, quantity.decimals);
-    const std::string unit(text_of(quantity.unit));
+    const ShownNumber as = shown_number(value, quantity.unit, quantity.decimals, units);
+    const std::string number = format_number(as.value, as.decimals);
+    const std::string unit(as.unit);
     const float number_width = text_width(fonts.bold, number), gap = unit.empty() ? 0 : px(5);
     const float whole = number_width + gap + text_width(fonts.small, unit);
     const float x = std::round((min.x + max.x - whole) / 2);
@@ -221,7 +225,7 @@ void Ui::quantity_body(const Quantity& quantity, double& value, float width, Edi
         return;
     }
     const bool released = ImGui::InvisibleButton("body", ImVec2(width, height));
-    note(quantity.name, format_quantity(value, quantity.unit, quantity.decimals));
+    note(quantity.name, shown(value, quantity.unit, quantity.decimals));
     help(quantity.help);
     const bool active = ImGui::IsItemActive(), over = ImGui::IsItemHovered();
     if (over || active) ImGui::SetMouseCursor(ImGuiMouseCursor_ResizeEW);

@@ -52,8 +52,13 @@ class Ui {
   public:
     Fonts fonts;
     float scale = 1;
+    design::Units units;  ///< of the document that is shown
 
     void begin_frame();
+    /// A value with its unit, in the document's units.
+    std::string shown(double value, Unit unit, int decimals) const {
+        return format_quantity(value, unit, decimals, units);
+    }
     /// Length at the present scale, in whole pixels.
     float px(float length) const;
 
@@ -96,7 +101,7 @@ class Ui {
   private:
     struct Typing {
         ImGuiID id = 0;
-        std::string text;
+        std::string text, text_before;
         double before = 0;
         bool focus_wanted = false, seen = false;
     };

@@ -14,6 +14,7 @@
 
 #include "studio/session/session.h"
 #include "studio/window/layout.h"
+#include "studio/window/shelf.h"
 #include "studio/window/swatch_desk.h"
 #include "studio/window/texture.h"
 #include "studio/window/ui.h"
@@ -21,10 +22,11 @@
 namespace foreslice::studio {
 
 /// The maker's own order of work.
-enum class Step { batter, tint, pour, wire, cut };
-inline constexpr std::array all_steps{Step::batter, Step::tint, Step::pour, Step::wire, Step::cut};
+enum class Step { batter, tint, pour, wire, top, cut, cure };
+inline constexpr std::array all_steps{Step::batter, Step::tint, Step::pour, Step::wire,
+                                      Step::top,    Step::cut,  Step::cure};
 
-enum class Dialog { none, open, save_as, export_picture, unsaved, recovery, keys, trouble, swatches };
+enum class Dialog { none, open, save_as, export_picture, unsaved, recovery, keys, look, trouble, swatches };
 
 struct FolderEntry {
     std::string name;
@@ -45,7 +47,10 @@ struct View {
     Step step = Step::tint;
     std::size_t portion = 0, pour = 0, stroke = 0, waypoint = 0;
     std::optional<std::size_t> dragged_pour;
-    int bar = 0;  ///< 0: the middle one
+    int bar = 0;                     ///< 0: the middle one
+    std::optional<double> cut_z_mm;  ///< where the knife stands when not at that bar's face
+    std::size_t page = 0;            ///< of all_pages()
+    Shelf shelf;                     ///< what panels remember
 
     Dialog dialog = Dialog::none;
     bool dialog_opens = false;  ///< set together with `dialog`
@@ -62,6 +67,10 @@ struct View {
     Texture drawn, poured;
     std::uint64_t textures_of = 0;  ///< order number shown, times two, plus one when fine
     float wanted_scale = 0;         ///< 0: leave it
+    bool look_changed = false;      ///< the settings say another look than is worn
+    std::chrono::steady_clock::time_point busy_since{};
+    bool first_start = false;       ///< the studio was never open before: it says what it is
+    bool shaders = true;            ///< whether the display has them
 };
 
 /// What panels are given.

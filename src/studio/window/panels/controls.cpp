@@ -1,4 +1,5 @@
 // The column at the right: a heading that says what this step decides, then its controls.
+#include "studio/window/panel_list.h"
 #include "studio/window/panels.h"
 
 namespace foreslice::studio {
@@ -14,10 +15,14 @@ const char* question_of(Step step) {
             return "Which portion goes in first, and which on top of it?";
         case Step::wire:
             return "What way does the wire take through the layers?";
+        case Step::top:
+            return "How is the top left?";
         case Step::cut:
+            return "How thick are the bars, and where do you look?";
+        case Step::cure:
             break;
     }
-    return "How thick are the bars, and which one do you look at?";
+    return "What do weeks do to the bars?";
 }
 
 }  // namespace
@@ -43,10 +48,18 @@ void draw_controls(const Studio& studio, const Area& area) {
             case Step::wire:
                 draw_wire(studio);
                 break;
+            case Step::top:
+                draw_top(studio);
+                break;
             case Step::cut:
                 draw_cut(studio);
                 break;
+            case Step::cure:
+                draw_cure(studio);
+                break;
         }
+        for (const StepSection& section : all_step_sections())
+            if (section.step == studio.view.step) section.draw(studio);
     }
     end_panel();
     ImGui::PopID();

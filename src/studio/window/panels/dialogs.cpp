@@ -1,6 +1,10 @@
 // Everything that asks: files, unsaved changes, recovered work, the list of keys, troubles.
 #include <algorithm>
+#include <cmath>
+#include <iterator>
+#include <string>
 #include <utility>
+#include <vector>
 
 #include "studio/window/actions.h"
 #include "studio/window/file_browser.h"
@@ -23,6 +27,8 @@ const char* title_of(Dialog dialog) {
             return "Unsaved work was found";
         case Dialog::keys:
             return "Keys";
+        case Dialog::look:
+            return "Size and look";
         case Dialog::trouble:
             return "That did not work";
         case Dialog::swatches:
@@ -109,6 +115,36 @@ void draw_keys(const Studio& studio) {
     if (dialog_button(studio, "keys:close", "Close", true, false)) close_dialog(studio.view);
 }
 
+void draw_look(const Studio& studio) {
+    Ui& ui = studio.ui;
+    Settings& settings = studio.session.settings();
+    ui.section("Light");
+    const int look = ui.choice("look", {"dusk", "morning"}, settings.morning ? 1 : 0);
+    if (look >= 0) {
+        settings.morning = look == 1;
+        studio.view.look_changed = true;
+        studio.session.save_settings();
+    }
+    ui.section("Size of writing and controls");
+    const auto now = static_cast<int>(std::lround(100 * (settings.scale > 0 ? settings.scale : static_cast<double>(ui.scale))));
+    static constexpr int sizes[] = {75, 100, 125, 150, 200, 250, 300, 400};
+    std::vector<std::string> words;
+    int chosen = -1;
+    for (int i = 0; i < static_cast<int>(std::size(sizes)); ++i) {
+        words.push_back(std::to_string(sizes[i]) + " %");
+        if (sizes[i] == now) chosen = i;
+    }
+    const int size = ui.choice("size", words, chosen);
+    if (size >= 0) {
+        settings.scale = sizes[size] / 100.0;
+        studio.view.wanted_scale = static_cast<float>(settings.scale);
+        studio.session.save_settings();
+    }
+    ui.quiet_text("Ctrl with plus and minus do the same in smaller steps.");
+    ImGui::Dummy(ImVec2(0, ui.px(8)));
+    if (dialog_button(studio, "look:close", "Close", true, false)) close_dialog(studio.view);
+}
+
 void draw_trouble(const Studio& studio) {
     wrapped(studio.view.trouble);
     ImGui::Dummy(ImVec2(0, studio.ui.px(8)));
@@ -130,6 +166,9 @@ void draw_inside(const Studio& studio) {
             break;
         case Dialog::keys:
             draw_keys(studio);
+            break;
+        case Dialog::look:
+            draw_look(studio);
             break;
         case Dialog::trouble:
             draw_trouble(studio);

@@ -13,7 +13,9 @@ std::optional<Step> step_of(const std::string& place) {
     if (begins("/portions")) return Step::tint;
     if (begins("/pours")) return Step::pour;
     if (begins("/strokes")) return Step::wire;
-    if (begins("/cut")) return Step::cut;
+    if (begins("/top")) return Step::top;
+    if (begins("/cut") || begins("/hand")) return Step::cut;
+    if (begins("/base") || begins("/age")) return Step::cure;
     return std::nullopt;
 }
 

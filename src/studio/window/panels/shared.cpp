@@ -34,10 +34,14 @@ const char* name_of(Step step) {
             return "Pour";
         case Step::wire:
             return "Draw the wire";
+        case Step::top:
+            return "Top";
         case Step::cut:
+            return "Cut";
+        case Step::cure:
             break;
     }
-    return "Cut";
+    return "Cure";
 }
 
 std::string portion_name(const design::Portion& portion) {

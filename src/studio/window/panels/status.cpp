@@ -1,5 +1,6 @@
 // The bottom line: whether the face is up to date and what is being done, and the last message.
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 
 #include "studio/window/panels.h"
@@ -27,12 +28,34 @@ Words words_for(const FaceStatus& status) {
             }
             return {text, dusk::chalk};
         }
+        case FaceStatus::Kind::stopped:
+            return {"stopped as it is", dusk::lamp};
         case FaceStatus::Kind::up_to_date:
             break;
     }
     if (!status.converged)
         return {"up to date, but the flow did not reach its tolerance everywhere", dusk::lamp};
     return {"✓ up to date", dusk::weed};
+}
+
+// Work that takes longer than a moment can be stopped; what was stopped can go on.
+void draw_stop(const Studio& studio, const Area& area, float x, const FaceStatus& status) {
+    const bool writing = studio.session.pictures_being_written() > 0;
+    const bool busy = status.kind == FaceStatus::Kind::drawing || writing;
+    const auto now = std::chrono::steady_clock::now();
+    if (!busy) studio.view.busy_since = now;
+    const bool stopped = status.kind == FaceStatus::Kind::stopped;
+    if (!stopped && now - studio.view.busy_since < std::chrono::seconds(1)) return;
+    Ui& ui = studio.ui;
+    ImGui::SetCursorScreenPos(ImVec2(x, area.y + (area.height - ui.px(24)) / 2));
+    ImGui::PushFont(ui.fonts.small);
+    const ImVec2 size(ui.text_width(ui.fonts.small, "Stop it now") + ui.px(16), ui.px(24));
+    if (stopped) {
+        if (ui.button("status:go-on", "Go on", ButtonKind::plain, size)) studio.session.go_on();
+    } else if (ui.button("status:stop", "Stop", ButtonKind::plain, size)) {
+        studio.session.stop_drawing();
+    }
+    ImGui::PopFont();
 }
 
 }  // namespace
@@ -56,6 +79,7 @@ void draw_status(const Studio& studio, const Area& area) {
     ui.text_at(list, ui.fonts.small, ImVec2(x, y), words.colour, words.text);
     ui.note_rect("status", ImVec2(area.x, area.y),
                  ImVec2(x + ui.text_width(ui.fonts.small, words.text), area.bottom()), words.text);
+    draw_stop(studio, area, x + ui.text_width(ui.fonts.small, words.text) + ui.px(14), status);
     std::string aside;
     if (studio.session.pictures_being_written() > 0) aside = "writing the picture…";
     if (studio.view.notice) aside = studio.view.notice->sentence;

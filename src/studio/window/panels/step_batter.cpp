@@ -47,8 +47,24 @@ void draw_mould(const Studio& studio) {
     const auto& mould = studio.session.design().mould;
     const double litres = mould.width_mm * mould.fill_mm * mould.length_mm * 1e-6;
     const double kilograms = litres * studio.session.design().batter.density_kg_per_m3 * 1e-3;
-    studio.ui.quiet_text("Holds " + format_number(litres, 2) + " L, " + format_number(kilograms, 2) +
-                         " kg of batter.");
+    const bool ounces = studio.ui.units.mass == design::Units::Mass::oz;
+    studio.ui.quiet_text("Holds " + format_number(litres, 2) + " L, " +
+                         (ounces ? studio.ui.shown(1000 * kilograms, Unit::g, 0)
+                                 : format_number(kilograms, 2) + " kg") +
+                         " of batter.");
+}
+
+// Per document: a maker who thinks in inches gets this soap's numbers in inches.
+void draw_units(const Studio& studio) {
+    studio.ui.section("Written in");
+    const auto units = studio.session.design().units;
+    const int length = studio.ui.choice("units:length", {"mm", "inches"}, static_cast<int>(units.length));
+    const int mass = studio.ui.choice("units:mass", {"grams", "ounces"}, static_cast<int>(units.mass));
+    if (length < 0 && mass < 0) return;
+    auto next = studio.session.design();
+    if (length >= 0) next.units.length = static_cast<design::Units::Length>(length);
+    if (mass >= 0) next.units.mass = static_cast<design::Units::Mass>(mass);
+    studio.session.edit(std::move(next), "other units");
 }
 
 std::string sentence_of(batter::Trace trace) {
@@ -118,7 +134,7 @@ void draw_preset_figures(const Studio& studio) {
                         format_quantity(rheology.consistency_pa_sn, Unit::pa_sn, 2) + ", n " +
                         format_number(rheology.flow_index, 2) + ".";
     if (trail > 0.05)
-        words += " A trail up to " + format_quantity(trail, Unit::mm, 1) + " high stays on top.";
+        words += " A trail up to " + studio.ui.shown(trail, Unit::mm, 1) + " high stays on top.";
     else
         words += " Every trail sinks back at once.";
     studio.ui.quiet_text(words);
@@ -147,6 +163,7 @@ void draw_batter(const Studio& studio) {
                            "Fresh batter weighs close to 1016 kg per cubic metre."};
     const Edited edited = studio.ui.quantity(density, next.batter.density_kg_per_m3);
     apply(studio, edited, std::move(next), "batter density", density.name);
+    draw_units(studio);
 }
 
 }  // namespace foreslice::studio

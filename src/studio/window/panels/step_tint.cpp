@@ -22,6 +22,8 @@ void draw_jug(const Studio& studio, std::size_t index, float width) {
     const std::string name = "portion:" + portion.id;
     if (ImGui::InvisibleButton(name.c_str(), ImVec2(width, height))) studio.view.portion = index;
     ui.note(name, chosen ? "chosen" : "");
+    offer_portion(studio, index);
+    ui.help("A click shows what goes in; drag it onto a layer to pour this portion there.");
     const bool over = ImGui::IsItemHovered();
     if (over) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     ImDrawList* list = ImGui::GetWindowDrawList();

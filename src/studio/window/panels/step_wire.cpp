@@ -348,6 +348,11 @@ int manner_of(const design::Stroke& stroke) {
 
 void draw_manner(const Studio& studio, std::size_t index) {
     const int manner = manner_of(studio.session.design().strokes[index]);
+    const bool drawing = drawing_wire_by_hand(studio);
+    if (studio.ui.button("wire:draw", drawing ? "Do not draw it after all" : "Draw it on the picture by hand",
+                         drawing ? ButtonKind::lit : ButtonKind::plain, ImVec2(-1, 0)))
+        drawing ? stop_drawing_wire(studio) : draw_wire_by_hand(studio);
+    studio.ui.help("Press on the poured layers, draw the way and let go; it becomes a way by points.");
     const int clicked = studio.ui.choice("manner", {"passes", "zigzag", "loops", "by points"}, manner);
     if (clicked < 0 || clicked == manner) return;
     auto next = studio.session.design();

@@ -21,6 +21,7 @@ constexpr FileButton file_buttons[] = {
      "Save the cut face as a PNG with title and legend (Ctrl+E)"},
     {Action::undo, "undo", "Undo", "Undo (Ctrl+Z)"},
     {Action::redo, "redo", "Redo", "Redo (Ctrl+Y)"},
+    {Action::look, "look", "Look", "Light or dark, larger or smaller (F9)"},
     {Action::keys, "keys", "Keys", "All keys on one page (F1)"},
 };
 
@@ -42,7 +43,7 @@ float draw_buttons(const Studio& studio, const Area& area) {
     float x = area.right() - width;
     const float left = x, y = area.y + (area.height - height) / 2;
     for (const auto& button : file_buttons) {
-        if (button.action == Action::undo || button.action == Action::keys) x += ui.px(10);
+        if (button.action == Action::undo || button.action == Action::look) x += ui.px(10);
         ImGui::SetCursorScreenPos(ImVec2(x, y));
         const bool possible = can_run(button.action, studio);
         const bool lit = button.action == Action::save && studio.session.changed_since_saved();

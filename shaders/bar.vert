@@ -1,0 +1,15 @@
+// One corner of the bar mock-up. Positions and normals in mm, the bar's middle at the origin.
+#version 330 core
+layout(location = 0) in vec3 position_mm;
+layout(location = 1) in vec3 normal;
+
+uniform mat4 screen_from_bar;
+
+out vec3 at_mm;
+out vec3 facing;
+
+void main() {
+    at_mm = position_mm;
+    facing = normal;
+    gl_Position = screen_from_bar * vec4(position_mm, 1.0);
+}

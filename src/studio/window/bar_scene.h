@@ -1,0 +1,42 @@
+// The lit bar mock-up as a picture on the graphics card: by shaders where the display has them, else drawn on
+// the processor and uploaded.
+#pragma once
+
+#include <imgui.h>
+
+#include <memory>
+#include <string>
+
+#include "studio/session/bar_mesh.h"
+#include "studio/window/texture.h"
+
+namespace foreslice::studio {
+
+class BarScene {
+  public:
+    BarScene();
+    ~BarScene();
+    BarScene(const BarScene&) = delete;
+    BarScene& operator=(const BarScene&) = delete;
+
+    /// What the bar is; `stamp` changes with the picture or the top, so that it is taken over once.
+    void set_bar(const BarSize& size, const picture::Image& face, const TopHeight& top, double glitter,
+                 std::uint64_t stamp);
+    /// Draws anew when anything changed since the last call. With `with_shaders` false, or when they cannot be
+    /// made, on the processor. Call between frames' NewFrame and Render.
+    void draw(const BarView& view, int width_px, int height_px, bool with_shaders);
+    /// Null before the first draw. Its first row is at v0(): pictures of the card lie upside down.
+    ImTextureID picture() const;
+    float v0() const;
+    bool by_shader() const;
+    /// Why shaders are not used; empty when they are or were not asked for.
+    const std::string& trouble() const;
+    Matrix matrix(const BarView& view, float aspect) const;
+    const BarSize& size() const;
+
+  private:
+    struct Parts;
+    std::unique_ptr<Parts> parts_;
+};
+
+}  // namespace foreslice::studio

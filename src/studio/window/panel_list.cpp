@@ -1,0 +1,23 @@
+#include "studio/window/panel_list.h"
+
+#include "studio/window/panels.h"
+
+namespace foreslice::studio {
+
+const std::vector<Page>& all_pages() {
+    static const std::vector<Page> pages{
+        {"pair", "Poured and cut", "The layers as poured, to take hold of, and beside them the cut face.",
+         draw_page_pair, true},
+        {"wiper", "Wiper", "One figure: left of the wiper as poured, right of it the cut face.",
+         draw_page_wiper, true},
+        {"bar", "Bar", "The bar in the light of a window; drag to turn it.", draw_page_bar, true},
+    };
+    return pages;
+}
+
+const std::vector<StepSection>& all_step_sections() {
+    static const std::vector<StepSection> sections{};
+    return sections;
+}
+
+}  // namespace foreslice::studio

@@ -1,0 +1,108 @@
+// The bar as one would hold it: rounded edges, its top, light from a window. Drag to turn it.
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "foundation/content_key.h"
+#include "studio/window/actions.h"
+#include "studio/window/bar_scene.h"
+#include "studio/window/panels.h"
+#include "studio/window/panels/figure.h"
+
+namespace foreslice::studio {
+namespace {
+
+struct OnTheTable {
+    BarScene scene;
+    BarView view;
+};
+
+void take_bar(const DrawnFace& face, BarScene& scene) {
+    const auto& design = face.order.design;
+    BarSize size;
+    size.width_mm = design.mould.width_mm;
+    size.height_mm = design.mould.fill_mm;
+    size.thickness_mm = design.cut.bar_thickness_mm;
+    const auto stamp = ContentKey()
+                           .add(static_cast<double>(face.number))
+                           .add(face.sketch ? "sketch" : "fine")
+                           .add(size.thickness_mm)
+                           .value();
+    scene.set_bar(size, face.drawn.image, {}, 0, stamp);
+}
+
+void turn(const Studio& studio, const Area& area, BarView& view) {
+    ImGui::SetCursorScreenPos(ImVec2(area.x, area.y));
+    ImGui::InvisibleButton("bar-view", ImVec2(area.width, area.height));
+    studio.ui.note("bar-view", std::to_string(static_cast<int>(std::lround(view.yaw_deg))) + " " +
+                                   std::to_string(static_cast<int>(std::lround(view.pitch_deg))));
+    if (ImGui::IsItemHovered() || ImGui::IsItemActive()) ImGui::SetMouseCursor(ImGuiMouseCursor_ResizeAll);
+    const ImGuiIO& io = ImGui::GetIO();
+    if (ImGui::IsItemActive()) {
+        view.yaw_deg -= io.MouseDelta.x * 0.4F / studio.ui.scale;
+        view.pitch_deg = std::clamp(view.pitch_deg + io.MouseDelta.y * 0.4F / studio.ui.scale, -25.0F, 85.0F);
+    }
+    if (ImGui::IsItemHovered() && io.MouseWheel != 0)
+        view.distance = std::clamp(view.distance * std::pow(0.92F, io.MouseWheel), 2.0F, 8.0F);
+}
+
+// Where it stands on the paper, darker towards the middle.
+void draw_ground_shadow(const BarScene& scene, const BarView& view, const Area& area) {
+    const BarSize& size = scene.size();
+    const Matrix matrix = scene.matrix(view, area.width / area.height);
+    const auto half_w = static_cast<float>(size.width_mm / 2), half_t = static_cast<float>(size.thickness_mm / 2);
+    const auto floor = static_cast<float>(-size.height_mm / 2);
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    for (int ring = 9; ring >= 0; --ring) {
+        const float out = static_cast<float>(ring) * 1.1F;
+        std::array<ImVec2, 32> points;
+        for (std::size_t k = 0; k < points.size(); ++k) {
+            const float angle = 6.2831853F * static_cast<float>(k) / static_cast<float>(points.size());
+            const float c = std::cos(angle), s = std::sin(angle);
+            // A rectangle with round corners, shifted away from the light.
+            const float x = (c > 0 ? 1 : -1) * (half_w - 2) + out * c + 1.5F;
+            const float z = (s > 0 ? 1 : -1) * (half_t - 2) + out * s;
+            const auto at = projected(matrix, {x, floor, z});
+            points[k] = ImVec2(area.x + at[0] * area.width, area.y + at[1] * area.height);
+        }
+        list->AddConvexPolyFilled(points.data(), static_cast<int>(points.size()), dusk::rgb(0x3a3226, 16));
+    }
+}
+
+}  // namespace
+
+void draw_page_bar(const Studio& studio, const Area& page) {
+    Ui& ui = studio.ui;
+    const Figure figure = largest_figure(studio, inside_page(ui, page));
+    want_face(studio, figure.px_per_mm);
+    const auto face = studio.session.face();
+    OnTheTable& table = studio.view.shelf.at<OnTheTable>();
+    const Area area{page.x, page.y + ui.px(4), page.width, page.height - ui.px(8)};
+    if (draw_fault(studio, page) || !face) return;
+    take_bar(*face, table.scene);
+    turn(studio, area, table.view);
+    table.scene.draw(table.view, static_cast<int>(area.width), static_cast<int>(area.height),
+                     studio.view.shaders);
+    if (table.view.pitch_deg > 1) draw_ground_shadow(table.scene, table.view, area);
+    ui.note_rect("bar-picture", ImVec2(area.x, area.y), ImVec2(area.right(), area.bottom()),
+                 table.scene.by_shader() ? "by shader" : "on the processor");
+    if (const ImTextureID picture = table.scene.picture()) {
+        const float v0 = table.scene.v0();
+        ImGui::GetWindowDrawList()->AddImage(picture, ImVec2(area.x, area.y),
+                                             ImVec2(area.right(), area.bottom()), ImVec2(0, v0),
+                                             ImVec2(1, 1 - v0));
+    }
+    const auto& design = face->order.design;
+    const std::string words = "Bar " + std::to_string(shown_bar(studio)) + ", " +
+                              ui.shown(design.mould.width_mm, Unit::mm, 0) + " × " +
+                              ui.shown(design.mould.fill_mm, Unit::mm, 0) + " × " +
+                              ui.shown(design.cut.bar_thickness_mm, Unit::mm, 0);
+    ui.text_at(ImGui::GetWindowDrawList(), ui.fonts.bold, ImVec2(page.x + ui.px(22), page.bottom() - ui.px(28)),
+               dusk::ink, words);
+    ui.text_at(ImGui::GetWindowDrawList(), ui.fonts.small,
+               ImVec2(page.right() - ui.px(22), page.bottom() - ui.px(26)), dusk::ink_soft,
+               "drag to turn it, wheel to come nearer", 1);
+    draw_sketch_note(studio, page);
+}
+
+}  // namespace foreslice::studio

@@ -1,0 +1,85 @@
+// What the soap under the mouse is, where it came from in words, and its colour.
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+#include "colour/colorimetry.h"
+#include "studio/window/panels.h"
+#include "studio/window/panels/figure.h"
+
+namespace foreslice::studio {
+namespace {
+
+constexpr double hardly_moved_mm = 0.75;
+
+std::string material_name(const design::Design& design, const picture::Whence& whence) {
+    const auto materials = picture::materials_of(design);
+    if (whence.material < 0 || whence.material >= static_cast<int>(materials.size())) return "";
+    const auto& material = materials[static_cast<std::size_t>(whence.material)];
+    if (material.kind == picture::Material::Kind::line) return "line of " + material.name;
+    return material.index < design.portions.size() ? portion_name(design.portions[material.index])
+                                                   : material.name;
+}
+
+std::string colour_words(const picture::Image& image, const Figure& figure, ImVec2 mouse,
+                         colour::EncodedSrgb& seen) {
+    const auto column = static_cast<int>((mouse.x - figure.area.x) / figure.area.width *
+                                         static_cast<float>(image.width_px));
+    const auto row = static_cast<int>((mouse.y - figure.area.y) / figure.area.height *
+                                      static_cast<float>(image.height_px));
+    if (column < 0 || row < 0 || column >= image.width_px || row >= image.height_px) return "";
+    const auto at = 4 * (static_cast<std::size_t>(row) * static_cast<std::size_t>(image.width_px) +
+                         static_cast<std::size_t>(column));
+    seen = {image.rgba[at], image.rgba[at + 1], image.rgba[at + 2]};
+    char hex[16];
+    std::snprintf(hex, sizeof hex, "#%02x%02x%02x", seen.r, seen.g, seen.b);
+    return hex;
+}
+
+}  // namespace
+
+std::string whence_in_words(const picture::Whence& whence, Vec2 seen_mm, const design::Units& units) {
+    const double up = whence.before_mm.y - seen_mm.y, across = whence.before_mm.x - seen_mm.x;
+    const std::string layer = "layer " + std::to_string(whence.pour + 1);
+    const auto far = [&](double mm) { return format_quantity(std::abs(mm), Unit::mm, 0, units); };
+    std::string way;
+    if (std::abs(up) >= hardly_moved_mm) way = far(up) + (up > 0 ? " higher" : " lower");
+    if (std::abs(across) >= hardly_moved_mm)
+        way += (way.empty() ? "" : " and ") + far(across) + " further " + (across > 0 ? "right" : "left");
+    return way.empty() ? "lies where " + layer + " was poured" : "came from " + layer + ", " + way;
+}
+
+void draw_whence(const Studio& studio, const DrawnFace& face, const Figure& figure, bool drawn) {
+    if (!figure.under_mouse() || ImGui::IsMouseDown(0)) return;
+    const auto& whence_at = drawn ? face.drawn_whence : face.poured_whence;
+    if (!whence_at) return;
+    const ImVec2 mouse = ImGui::GetMousePos();
+    const Vec2 seen_mm = figure.mould_from_screen(mouse);
+    const picture::Whence whence = whence_at(seen_mm);
+    colour::EncodedSrgb colour{};
+    const std::string hex = colour_words((drawn ? face.drawn : face.poured).image, figure, mouse, colour);
+    Ui& ui = studio.ui;
+    const std::string words = whence_in_words(whence, seen_mm, ui.units);
+    ui.note_rect(drawn ? "whence" : "whence-poured", mouse, mouse, words);
+    ImGui::BeginTooltip();
+    ui.swatch(colour, ImVec2(ui.px(30), ui.px(30)));
+    ImGui::SameLine(0, ui.px(10));
+    ImGui::BeginGroup();
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(0, ui.px(2)));
+    ImGui::PushFont(ui.fonts.bold);
+    ImGui::TextUnformatted(material_name(face.order.design, whence).c_str());
+    ImGui::PopFont();
+    ImGui::PushFont(ui.fonts.small);
+    ImGui::TextUnformatted(words.c_str());
+    ImGui::PushStyleColor(ImGuiCol_Text, dusk::fog);
+    const std::string place = hex + "   " + ui.shown(seen_mm.x, Unit::mm, 0) + " from the left, " +
+                              ui.shown(seen_mm.y, Unit::mm, 0) + " up";
+    ImGui::TextUnformatted(place.c_str());
+    ImGui::PopStyleColor();
+    ImGui::PopFont();
+    ImGui::PopStyleVar();
+    ImGui::EndGroup();
+    ImGui::EndTooltip();
+}
+
+}  // namespace foreslice::studio
