@@ -253,13 +253,6 @@ struct Cut {
     friend bool operator==(const Cut&, const Cut&) = default;
 };
 
-/// In which units people read and type this design. The file itself is in millimetres and grams always.
-struct Units {
-    enum class Length { mm, inch } length = Length::mm;
-    enum class Mass { g, oz } mass = Mass::g;
-    friend bool operator==(const Units&, const Units&) = default;
-};
-
 /// Fields of the file that this version does not know, kept for the next save. Opaque outside
 /// design_file.cpp.
 struct UnknownFields;
@@ -279,14 +272,12 @@ struct Design {
     Bench bench;
     double age_days = colour::reference_age_days;  ///< at which the bars are shown, 0 (wet batter)..3650
     std::uint64_t seed = 1;                        ///< 0..2^53 - 1
-    Units units;
     std::shared_ptr<const UnknownFields> unknown;  ///< not part of equality
 
     friend bool operator==(const Design& a, const Design& b) {
         return a.name == b.name && a.notes == b.notes && a.mould == b.mould && a.batter == b.batter &&
                a.portions == b.portions && a.pours == b.pours && a.strokes == b.strokes && a.hand == b.hand &&
-               a.cut == b.cut && a.base == b.base && a.recipe == b.recipe && a.bench == b.bench &&
-               a.age_days == b.age_days && a.seed == b.seed && a.units == b.units;
+               a.cut == b.cut && a.base == b.base && a.recipe == b.recipe && a.bench == b.bench && a.age_days == b.age_days && a.seed == b.seed;
     }
 };
 

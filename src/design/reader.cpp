@@ -258,17 +258,6 @@ Cut read_cut(const Place& place, Reading& reading) {
     return cut;
 }
 
-Units read_units(const Place& place, Reading& reading) {
-    Fields fields(place);
-    Units units;
-    if (const auto length = fields.find("length"))
-        units.length = length->one_of({"mm", "inch"}) == 0 ? Units::Length::mm : Units::Length::inch;
-    if (const auto mass = fields.find("mass"))
-        units.mass = mass->one_of({"g", "oz"}) == 0 ? Units::Mass::g : Units::Mass::oz;
-    reading.keep_unknown("units", fields);
-    return units;
-}
-
 void read_lists(Fields& fields, Design& design, Reading& reading) {
     Addresses portion_addresses("portions");
     for (const Place& item :
@@ -310,7 +299,6 @@ Design design_from_tree(const Json& tree, const std::string& file) {
     if (const auto recipe = fields.find("recipe")) design.recipe = read_recipe(*recipe, keep);
     if (const auto bench = fields.find("bench")) design.bench = read_bench(*bench, keep);
     design.age_days = fields.number_or("age_days", limits::age_days, design.age_days);
-    if (const auto units = fields.find("units")) design.units = read_units(*units, reading);
     if (const auto seed = fields.find("seed")) design.seed = seed->whole_number(limits::seed);
     reading.keep_unknown("", fields);
     if (!reading.unknown.by_address.empty())

@@ -160,14 +160,6 @@ Json tree_of_stroke(const Stroke& stroke, const Design& design, const std::strin
     return tree;
 }
 
-void add_units(Json& tree, const Design& design) {
-    Json units = Json::object();
-    if (design.units.length == Units::Length::inch) units["length"] = "inch";
-    if (design.units.mass == Units::Mass::oz) units["mass"] = "oz";
-    restore_unknown(units, design, "units");
-    if (!units.empty()) tree["units"] = std::move(units);
-}
-
 // Left out while the hand is steady and nothing else is known of it, as in files of before.
 void add_hand(Json& tree, const Design& design) {
     Json hand = Json::object();
@@ -203,7 +195,6 @@ Json tree_of(const Design& design) {
     tree["batter"] = tree_of_batter(design);
     add_lists(tree, design);
     add_hand(tree, design);
-    add_units(tree, design);
     Json cut = Json::object();
     cut["bar_thickness_mm"] = json_number(design.cut.bar_thickness_mm);
     cut["trim_mm"] = json_number(design.cut.trim_mm);

@@ -143,9 +143,8 @@ struct FaceMaker::Store {
     std::shared_ptr<const flow::FlowMap> map(const design::Design& design, double z_mm,
                                              const flow::Resolution& resolution, Progress& progress,
                                              double path_share = 1) {
-        return map(design,
-                   {design.pours.size(), strokes_so_far(design::flow_strokes_of(design), path_share)}, z_mm,
-                   resolution, progress);
+        return map(design, {design.pours.size(), strokes_so_far(design::flow_strokes_of(design), path_share)},
+                   z_mm, resolution, progress);
     }
 
     std::shared_ptr<const Section> section(const design::Design& design, double z_mm,
@@ -192,12 +191,11 @@ struct FaceMaker::Store {
             const bool in_bands = box.width_mm * box.height_mm * scale * scale > most_pixels_in_a_raster;
             const int kinds = static_cast<int>(materials_of(design).size());
             const auto cover = [&](const auto& laid) {
-                return in_bands
-                           ? covered(laid, kinds, map, scale, progress)
-                           : covered(laid, kinds,
-                                     *origin_raster(design, z_mm, scale, request.resolution, map, progress,
-                                                    request.path_share),
-                                     progress);
+                return in_bands ? covered(laid, kinds, map, scale, progress)
+                                : covered(laid, kinds,
+                                          *origin_raster(design, z_mm, scale, request.resolution, map,
+                                                         progress, request.path_share),
+                                          progress);
             };
             if (needs_section(design))
                 return weighed(cover(*section(design, z_mm, request.resolution, progress)));

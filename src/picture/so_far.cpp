@@ -68,8 +68,8 @@ design::Design design_so_far(const design::Design& design, std::size_t pours) {
     for (std::size_t i = 0; i < pours; ++i) {
         auto& pour = out.pours[i];
         const bool rest = last[pour.portion] == i;
-        pour.part_percent = rest ? std::nullopt
-                                 : std::optional(100 * areas_mm2[i] / of_portion[pour.portion]);
+        pour.part_percent =
+            rest ? std::nullopt : std::optional(100 * areas_mm2[i] / of_portion[pour.portion]);
     }
     std::erase_if(out.strokes, [&](const auto& stroke) {
         return !stroke.after_pours || design::pours_before(stroke, design) > pours;

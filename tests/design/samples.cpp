@@ -175,8 +175,6 @@ Design random(std::uint64_t seed) {
         design.base.fragrance_g_per_kg_oils = dice.between(0, 100);
         design.base.vanillin_percent = dice.between(0, 100);
         design.age_days = dice.between(0, 3650);
-        if (dice.heads()) design.units.length = design::Units::Length::inch;
-        if (dice.heads()) design.units.mass = design::Units::Mass::oz;
     }
     design.seed = mixed_bits(seed) >> 11U;
     if (dice.heads()) add_random_bench(dice, design);

@@ -51,7 +51,6 @@ Json full_document(bool with_trace_and_passes) {
         "bench": {"units": "us", "moulds": 2, "liner_mm": 1, "top_allowance_mm": 3, "jug_residue_g": 8,
                   "spare_percent": 2, "stock_file": "stock.csv"},
         "hand": {"wander_mm": 1, "sag_mm": 2}, "age_days": 60,
-        "units": {"length": "inch", "mass": "oz"},
         "cut": {"bar_thickness_mm": 25, "trim_mm": 5}, "seed": 3})");
     if (with_trace_and_passes) {
         document["batter"] = {{"trace", "light"}, {"density_kg_per_m3", 1016}};

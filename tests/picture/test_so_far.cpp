@@ -29,7 +29,8 @@ TEST_CASE("strokes so far are as long as their share") {
     design.strokes.push_back(design.strokes.front());
     const auto all = design::flow_strokes_of(design);
     for (const double share : {0.1, 0.35, 0.5, 0.75, 0.99})
-        CHECK(way_mm(picture::strokes_so_far(all, share)) == doctest::Approx(share * way_mm(all)).epsilon(0.01));
+        CHECK(way_mm(picture::strokes_so_far(all, share)) ==
+              doctest::Approx(share * way_mm(all)).epsilon(0.01));
     CHECK(picture::strokes_so_far(all, 1) == all);
     CHECK(picture::strokes_so_far(all, 0).empty());
     CHECK(picture::strokes_so_far(all, 0.3).size() == 1);
@@ -88,8 +89,9 @@ TEST_CASE("whence says what the face shows, and where it lay") {
             const auto column = static_cast<std::size_t>(x * 4);
             const auto row = static_cast<std::size_t>((design.mould.fill_mm - y) * 4);
             const auto portions = static_cast<std::size_t>(face.coverage->portions);
-            const auto* share = &face.coverage->share[(row * static_cast<std::size_t>(face.coverage->width_px) +
-                                                       column) * portions];
+            const auto* share =
+                &face.coverage
+                     ->share[(row * static_cast<std::size_t>(face.coverage->width_px) + column) * portions];
             const auto from = whence({x, y});
             if (share[from.material] < 255 && share[from.material] > 0) continue;  // an edge runs through it
             ++asked;

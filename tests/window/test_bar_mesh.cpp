@@ -68,7 +68,9 @@ TEST_CASE("the drawing on the processor shows the bar whole and lit, and nothing
     const BarSize size{};
     const BarView view;
     const auto image = drawn_bar(bar_mesh(size), size, view, plain_face(), 0, 160, 160);
-    const auto alpha = [&](int x, int y) { return image.rgba[4 * static_cast<std::size_t>(y * 160 + x) + 3]; };
+    const auto alpha = [&](int x, int y) {
+        return image.rgba[4 * static_cast<std::size_t>(y * 160 + x) + 3];
+    };
     CHECK(alpha(80, 80) == 255);
     for (int i = 0; i < 160; ++i) {
         CHECK(alpha(i, 0) == 0);
@@ -84,5 +86,6 @@ TEST_CASE("the drawing on the processor shows the bar whole and lit, and nothing
     BarView turned = view;
     turned.yaw_deg += 40;
     CHECK(drawn_bar(bar_mesh(size), size, turned, plain_face(), 0, 160, 160).rgba != image.rgba);
-    CHECK(drawn_bar(bar_mesh(size), size, view, plain_face(), 3, 160, 160).rgba != image.rgba);  // glitter on top
+    CHECK(drawn_bar(bar_mesh(size), size, view, plain_face(), 3, 160, 160).rgba !=
+          image.rgba);  // glitter on top
 }

@@ -137,7 +137,9 @@ TEST_CASE("Douglas and Peucker: what is left out lies within the distance, corne
 
 TEST_CASE("points of a way are put in, moved and taken out") {
     const Design design = with_points({{10, 20}, {30, 20}, {40, 30}});
-    const auto points = [](const Design& of) { return std::get<design::Waypoints>(of.strokes[0].path).points_mm; };
+    const auto points = [](const Design& of) {
+        return std::get<design::Waypoints>(of.strokes[0].path).points_mm;
+    };
     CHECK(points(with_point(design, 0, 0, {20, 25}))[1] == Vec2{20, 25});
     CHECK(points(with_point_at(design, 0, 1, {31.2, -5})).at(1) == Vec2{31, 0});
     CHECK(points(without_point(design, 0, 1)).size() == 2);

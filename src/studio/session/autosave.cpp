@@ -45,8 +45,10 @@ std::optional<design::Design> readable(const fs::path& copy) {
 
 }  // namespace
 
-fs::path autosave_beside(const fs::path& document, const fs::path& state_folder) {
-    if (document.empty()) return state_folder / "unnamed.autosave";
+fs::path autosave_beside(const fs::path& document, const fs::path& state_folder, int unnamed) {
+    if (document.empty())
+        return state_folder /
+               (unnamed > 1 ? "unnamed-" + std::to_string(unnamed) + ".autosave" : "unnamed.autosave");
     std::string name = document.filename().string();
     name.insert(name.begin(), '.');
     return document.parent_path() / name.append(".autosave");
@@ -59,25 +61,26 @@ fs::path autosave_elsewhere(const fs::path& document, const fs::path& state_fold
     return state_folder / (document.filename().string() + "-" + std::to_string(key) + ".autosave");
 }
 
-void write_autosave(const design::Design& design, const fs::path& document, const fs::path& state_folder) {
+void write_autosave(const design::Design& design, const fs::path& document, const fs::path& state_folder,
+                    int unnamed) {
     const std::string text = design::to_json(design);
     try {
-        write_file_atomically(autosave_beside(document, state_folder), text);
+        write_file_atomically(autosave_beside(document, state_folder, unnamed), text);
     } catch (const InputError&) {
         if (document.empty()) throw;
         write_file_atomically(autosave_elsewhere(document, state_folder), text);
     }
 }
 
-void remove_autosave(const fs::path& document, const fs::path& state_folder) {
+void remove_autosave(const fs::path& document, const fs::path& state_folder, int unnamed) {
     std::error_code ignored;
-    fs::remove(autosave_beside(document, state_folder), ignored);
+    fs::remove(autosave_beside(document, state_folder, unnamed), ignored);
     if (!document.empty()) fs::remove(autosave_elsewhere(document, state_folder), ignored);
 }
 
 std::optional<Recovered> find_recovery(const design::Design& opened, const fs::path& document,
-                                       const fs::path& state_folder) {
-    for (const auto& copy : {autosave_beside(document, state_folder),
+                                       const fs::path& state_folder, int unnamed) {
+    for (const auto& copy : {autosave_beside(document, state_folder, unnamed),
                              document.empty() ? fs::path() : autosave_elsewhere(document, state_folder)}) {
         if (copy.empty()) continue;
         auto design = readable(copy);

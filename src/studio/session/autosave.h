@@ -10,17 +10,18 @@
 namespace foreslice::studio {
 
 /// Where the copy of a document lies: ".slipway.json.autosave" beside slipway.json; a document without a file
-/// has its copy in the state folder.
+/// has its copy in the state folder: `unnamed` tells several of those apart, from 1.
 std::filesystem::path autosave_beside(const std::filesystem::path& document,
-                                      const std::filesystem::path& state_folder);
+                                      const std::filesystem::path& state_folder, int unnamed = 1);
 /// For a document in a folder that cannot be written: a place in the state folder, one for each full path.
 std::filesystem::path autosave_elsewhere(const std::filesystem::path& document,
                                          const std::filesystem::path& state_folder);
 
 /// Writes the copy beside the document, else elsewhere. Throws InputError when neither can be written.
 void write_autosave(const design::Design& design, const std::filesystem::path& document,
-                    const std::filesystem::path& state_folder);
-void remove_autosave(const std::filesystem::path& document, const std::filesystem::path& state_folder);
+                    const std::filesystem::path& state_folder, int unnamed = 1);
+void remove_autosave(const std::filesystem::path& document, const std::filesystem::path& state_folder,
+                     int unnamed = 1);
 
 struct Recovered {
     design::Design design;
@@ -30,6 +31,6 @@ struct Recovered {
 
 /// The copy that a crash left behind, if there is one that can be read and differs from `opened`.
 std::optional<Recovered> find_recovery(const design::Design& opened, const std::filesystem::path& document,
-                                       const std::filesystem::path& state_folder);
+                                       const std::filesystem::path& state_folder, int unnamed = 1);
 
 }  // namespace foreslice::studio

@@ -35,13 +35,13 @@ Vec3 unit(const Vec3& a) {
 std::vector<float> stations(double half, double rounding) {
     std::vector<float> out;
     for (int k = rim_steps; k >= 1; --k)
-        out.push_back(static_cast<float>(-half + rounding -
-                                         rounding * std::tan(std::numbers::pi / 4 * k / rim_steps)));
+        out.push_back(
+            static_cast<float>(-half + rounding - rounding * std::tan(std::numbers::pi / 4 * k / rim_steps)));
     for (int k = 0; k <= flat_steps; ++k)
         out.push_back(static_cast<float>((half - rounding) * (2.0 * k / flat_steps - 1)));
     for (int k = 1; k <= rim_steps; ++k)
-        out.push_back(static_cast<float>(half - rounding +
-                                         rounding * std::tan(std::numbers::pi / 4 * k / rim_steps)));
+        out.push_back(
+            static_cast<float>(half - rounding + rounding * std::tan(std::numbers::pi / 4 * k / rim_steps)));
     return out;
 }
 
@@ -87,18 +87,20 @@ void shape_top(BarMesh& mesh, const BarSize& size, const TopHeight& top) {
     for (auto& corner : mesh.corners) {
         const float share = std::clamp((corner.normal[1] - 0.05F) / 0.6F, 0.0F, 1.0F);
         if (share == 0) continue;
-        const auto x = static_cast<double>(corner.position_mm[0]), z = static_cast<double>(corner.position_mm[2]);
+        const auto x = static_cast<double>(corner.position_mm[0]),
+                   z = static_cast<double>(corner.position_mm[2]);
         corner.position_mm[1] += share * height_at(x, z);
         const auto slope_x = (height_at(x + step, z) - height_at(x - step, z)) / static_cast<float>(2 * step);
         const auto slope_z = (height_at(x, z + step) - height_at(x, z - step)) / static_cast<float>(2 * step);
-        corner.normal = unit({corner.normal[0] - share * slope_x, corner.normal[1],
-                              corner.normal[2] - share * slope_z});
+        corner.normal =
+            unit({corner.normal[0] - share * slope_x, corner.normal[1], corner.normal[2] - share * slope_z});
     }
 }
 
 float half_diagonal(const BarSize& size) {
-    return static_cast<float>(0.5 * std::sqrt(size.width_mm * size.width_mm + size.height_mm * size.height_mm +
-                                              size.thickness_mm * size.thickness_mm));
+    return static_cast<float>(0.5 *
+                              std::sqrt(size.width_mm * size.width_mm + size.height_mm * size.height_mm +
+                                        size.thickness_mm * size.thickness_mm));
 }
 
 float linear(float c) {
@@ -136,8 +138,7 @@ Vec3 Lamp::colour(const Vec3& at, const Vec3& facing) const {
     const float shine = std::pow(std::max(dot(n, half_way), 0.0F), 28.0F) * 0.10F;
     const float edge = std::pow(1 - std::max(dot(n, to_eye), 0.0F), 4.0F) * 0.10F;
     Vec3 light;
-    for (std::size_t c = 0; c < 3; ++c)
-        light[c] = linear_of[rgba[c]] * (0.42F + 0.66F * lit) + shine + edge;
+    for (std::size_t c = 0; c < 3; ++c) light[c] = linear_of[rgba[c]] * (0.42F + 0.66F * lit) + shine + edge;
     if (glitter > 0 && n[1] > 0.6F) {
         const float x = std::floor(at[0] * 2.5F), z = std::floor(at[2] * 2.5F);
         const float tilt = chance(x + 7, z + 7);
@@ -179,8 +180,7 @@ void fill_triangle(Canvas& canvas, const std::array<OnScreen, 3>& on,
                 share[i] = ((b.x - a.x) * (py - a.y) - (px - a.x) * (b.y - a.y)) / area;
             }
             if (share[0] < 0 || share[1] < 0 || share[2] < 0) continue;
-            const float depth =
-                share[0] * on[0].depth + share[1] * on[1].depth + share[2] * on[2].depth;
+            const float depth = share[0] * on[0].depth + share[1] * on[1].depth + share[2] * on[2].depth;
             const auto at = static_cast<std::size_t>(y) * static_cast<std::size_t>(canvas.image.width_px) +
                             static_cast<std::size_t>(x);
             if (depth >= canvas.depth[at]) continue;
@@ -202,8 +202,8 @@ void fill_triangle(Canvas& canvas, const std::array<OnScreen, 3>& on,
 BarMesh bar_mesh(const BarSize& size, const TopHeight& top) {
     const Vec3 half{static_cast<float>(size.width_mm / 2), static_cast<float>(size.height_mm / 2),
                     static_cast<float>(size.thickness_mm / 2)};
-    const float rounding = std::min({static_cast<float>(size.rounding_mm), 0.45F * half[0], 0.45F * half[1],
-                                     0.45F * half[2]});
+    const float rounding =
+        std::min({static_cast<float>(size.rounding_mm), 0.45F * half[0], 0.45F * half[1], 0.45F * half[2]});
     BarMesh mesh;
     for (std::size_t axis = 0; axis < 3; ++axis)
         for (const float sign : {-1.0F, 1.0F}) add_side(mesh, half, rounding, axis, sign);
@@ -215,7 +215,8 @@ Vec3 eye_of(const BarSize& size, const BarView& view) {
     const float yaw = view.yaw_deg * std::numbers::pi_v<float> / 180;
     const float pitch = view.pitch_deg * std::numbers::pi_v<float> / 180;
     const float far = view.distance * half_diagonal(size);
-    return {far * std::cos(pitch) * std::sin(yaw), far * std::sin(pitch), far * std::cos(pitch) * std::cos(yaw)};
+    return {far * std::cos(pitch) * std::sin(yaw), far * std::sin(pitch),
+            far * std::cos(pitch) * std::cos(yaw)};
 }
 
 Vec3 light_of(const BarView& view) {
@@ -245,7 +246,9 @@ Matrix screen_from_bar(const BarSize& size, const BarView& view, float aspect) {
 }
 
 std::array<float, 2> projected(const Matrix& m, const Vec3& p) {
-    const auto row = [&](std::size_t i) { return m[i] * p[0] + m[4 + i] * p[1] + m[8 + i] * p[2] + m[12 + i]; };
+    const auto row = [&](std::size_t i) {
+        return m[i] * p[0] + m[4 + i] * p[1] + m[8 + i] * p[2] + m[12 + i];
+    };
     const float w = row(3);
     return {0.5F + 0.5F * row(0) / w, 0.5F - 0.5F * row(1) / w};
 }
@@ -257,8 +260,13 @@ picture::Image drawn_bar(const BarMesh& mesh, const BarSize& size, const BarView
     canvas.depth.assign(static_cast<std::size_t>(width_px) * static_cast<std::size_t>(height_px),
                         std::numeric_limits<float>::max());
     if (face.width_px <= 0 || face.height_px <= 0) return canvas.image;
-    Lamp lamp{face, {}, static_cast<float>(size.width_mm), static_cast<float>(size.height_mm),
-              eye_of(size, view), light_of(view), static_cast<float>(glitter)};
+    Lamp lamp{face,
+              {},
+              static_cast<float>(size.width_mm),
+              static_cast<float>(size.height_mm),
+              eye_of(size, view),
+              light_of(view),
+              static_cast<float>(glitter)};
     for (std::size_t i = 0; i < 256; ++i) lamp.linear_of[i] = linear(static_cast<float>(i) / 255);
     const Matrix matrix =
         screen_from_bar(size, view, static_cast<float>(width_px) / static_cast<float>(height_px));

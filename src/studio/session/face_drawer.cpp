@@ -8,6 +8,7 @@
 #include "foundation/worker_pool.h"
 #include "picture/bar.h"
 #include "picture/image.h"
+#include "picture/keys.h"
 
 namespace foreslice::studio {
 namespace {
@@ -75,18 +76,11 @@ class PictureDrawer final : public FaceDrawer {
 
 std::uint64_t flow_key(const design::Design& design) {
     ContentKey key;
-    key.add(design.mould.width_mm).add(design.mould.fill_mm);
-    const auto rheology = design.batter.rheology();
-    key.add(rheology.consistency_pa_sn).add(rheology.flow_index).add(rheology.yield_stress_pa);
-    for (const auto& stroke : design.strokes) {
-        key.add(stroke.wire_diameter_mm).add(stroke.speed_mm_per_s);
-        if (stroke.after_pours) key.add("level").add(design::level_of_mm(stroke, design));
-        key.add(stroke.after_pours.value_or(-1))
-            .add(static_cast<int>(stroke.tool.kind))
-            .add(stroke.tool.wires);
-        key.add(stroke.tool.spacing_mm).add(stroke.tool.width_mm).add(stroke.tool.thickness_mm);
-        key.add(stroke.tool.angle_deg);
-        for (const Vec2 point : design::path_of(stroke, design)) key.add(point.x).add(point.y);
+    for (const auto& group : design::stroke_groups(design)) {
+        key.add(picture::flow_key(design, group, flow::Resolution{}));
+        // Portions of different thickness: then the flow depends on what lies where.
+        if (design::portions_differ(design))
+            key.add(picture::coupled_key(design, group, 0, flow::Resolution{}));
     }
     return key.value();
 }

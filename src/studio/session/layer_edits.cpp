@@ -58,7 +58,8 @@ design::Design with_edge_moved(design::Design design, std::size_t lower, std::si
     if (lower >= design.pours.size() || upper >= design.pours.size() || lower == upper) return design;
     auto areas = design::pour_areas_mm2(design);
     const double least = least_layer_mm * design.mould.width_mm;
-    const double most_up = std::max(0.0, areas[upper] - least), most_down = std::max(0.0, areas[lower] - least);
+    const double most_up = std::max(0.0, areas[upper] - least),
+                 most_down = std::max(0.0, areas[lower] - least);
     const double moved = std::clamp(up_mm * design.mould.width_mm, -most_down, most_up);
     areas[lower] += moved;
     areas[upper] -= moved;
@@ -71,8 +72,8 @@ design::Design with_level_moved(design::Design design, double up_mm) {
     const double top_mm = areas.back() / design.mould.width_mm;
     const double least_fill = std::max(design::limits::fill_mm.least,
                                        design.mould.fill_mm - std::max(0.0, top_mm - least_layer_mm));
-    const double fill = std::clamp(std::round(2 * (design.mould.fill_mm + up_mm)) / 2, least_fill,
-                                   design.mould.height_mm);
+    const double fill =
+        std::clamp(std::round(2 * (design.mould.fill_mm + up_mm)) / 2, least_fill, design.mould.height_mm);
     areas.back() += (fill - design.mould.fill_mm) * design.mould.width_mm;
     if (!(areas.back() > 0)) return design;
     design.mould.fill_mm = fill;

@@ -17,8 +17,8 @@ design::Design with_areas(design::Design design, const std::vector<double>& area
 /// Moves the edge between two pours up by `up_mm`: the lower one thickens by what the upper one loses, or the
 /// other way round; at least `least_layer_mm` of each stays.
 design::Design with_edge_moved(design::Design design, std::size_t lower, std::size_t upper, double up_mm);
-/// Pours the last layer thicker or thinner, so that the mould is filled to `up_mm` more; the other layers keep
-/// their depths.
+/// Pours the last layer thicker or thinner, so that the mould is filled to `up_mm` more; the other layers
+/// keep their depths.
 design::Design with_level_moved(design::Design design, double up_mm);
 /// Pours another portion in the place of one pour.
 design::Design with_pour_of(design::Design design, std::size_t pour, const std::string& portion);

@@ -76,8 +76,8 @@ void Making::make(std::uint64_t key, const design::Design& design, double z_mm, 
         const bool last = end == design.pours.size();
         const auto so_far = picture::design_so_far(design, end);
         request.stage = last ? picture::Stage::poured : picture::Stage::drawn;
-        publish(&Shared::poured, {shared_->maker.make(so_far, request, progress).image, so_far.mould.fill_mm,
-                                  end, 0, 0, {}});
+        publish(&Shared::poured,
+                {shared_->maker.make(so_far, request, progress).image, so_far.mould.fill_mm, end, 0, 0, {}});
         first = end;
     }
     request.stage = picture::Stage::drawn;
@@ -93,8 +93,12 @@ void Making::make(std::uint64_t key, const design::Design& design, double z_mm, 
     for (int k = 0; k < cure_frames; ++k) {
         const double share = static_cast<double>(k) / (cure_frames - 1);
         aged.age_days = design.age_days * share * share;  // most happens in the first days
-        publish(&Shared::cured, {shared_->maker.make(aged, request, progress).image, design.mould.fill_mm,
-                                 design.pours.size(), 1, aged.age_days, {}});
+        publish(&Shared::cured, {shared_->maker.make(aged, request, progress).image,
+                                 design.mould.fill_mm,
+                                 design.pours.size(),
+                                 1,
+                                 aged.age_days,
+                                 {}});
     }
     const std::lock_guard lock(shared_->mutex);
     shared_->complete = shared_->key == key;

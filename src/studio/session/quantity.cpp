@@ -9,7 +9,7 @@
 namespace foreslice::studio {
 namespace {
 
-constexpr double mm_per_inch = 25.4;            // exact by definition
+constexpr double mm_per_inch = 25.4;              // exact by definition
 constexpr double grams_per_ounce = 28.349523125;  // avoirdupois, exact by definition
 
 struct UnitWord {
@@ -111,22 +111,20 @@ std::optional<double> parse_quantity(std::string_view text, Unit unit) {
     return value * *factor;
 }
 
-ShownNumber shown_number(double value, Unit unit, int decimals, const design::Units& units) {
-    if (unit == Unit::mm && units.length == design::Units::Length::inch)
-        return {value / mm_per_inch, "in", std::max(2, decimals + 2)};
-    if (unit == Unit::g && units.mass == design::Units::Mass::oz)
-        return {value / grams_per_ounce, "oz", decimals + 1};
+ShownNumber shown_number(double value, Unit unit, int decimals, const ShownUnits& units) {
+    if (unit == Unit::mm && units.inches) return {value / mm_per_inch, "in", std::max(2, decimals + 2)};
+    if (unit == Unit::g && units.ounces) return {value / grams_per_ounce, "oz", decimals + 1};
     return {value, text_of(unit), decimals};
 }
 
-std::string format_quantity(double value, Unit unit, int decimals, const design::Units& units) {
+std::string format_quantity(double value, Unit unit, int decimals, const ShownUnits& units) {
     const ShownNumber shown = shown_number(value, unit, decimals, units);
     std::string out = format_number(shown.value, shown.decimals);
     if (!shown.unit.empty()) out.append(" ").append(shown.unit);
     return out;
 }
 
-std::optional<double> parse_quantity(std::string_view text, Unit unit, const design::Units& units) {
+std::optional<double> parse_quantity(std::string_view text, Unit unit, const ShownUnits& units) {
     const bool bare = parse_quantity(text, Unit::none).has_value();
     if (!bare) return parse_quantity(text, unit);
     return parse_quantity(std::string(text).append(" ").append(shown_number(0, unit, 0, units).unit), unit);

@@ -5,11 +5,15 @@
 #include <string>
 #include <string_view>
 
-#include "design/design.h"
-
 namespace foreslice::studio {
 
 enum class Unit { none, mm, g, g_per_kg, percent, pa, pa_sn, kg_per_m3, mm_per_s, ml_per_s, degree };
+
+/// In which units a document is read and typed.
+struct ShownUnits {
+    bool inches = false, ounces = false;
+    friend bool operator==(const ShownUnits&, const ShownUnits&) = default;
+};
 
 /// What stands behind the number: "mm", "g/kg", "%" ...; empty for Unit::none.
 std::string_view text_of(Unit unit);
@@ -20,7 +24,7 @@ std::string_view text_of(Unit unit);
 std::optional<double> parse_quantity(std::string_view text, Unit unit);
 
 /// The same for a document in its own units: a bare number counts in the unit that is shown.
-std::optional<double> parse_quantity(std::string_view text, Unit unit, const design::Units& units);
+std::optional<double> parse_quantity(std::string_view text, Unit unit, const ShownUnits& units);
 
 /// A value as a document's units show it: millimetres as inches, grams as ounces, everything else unchanged.
 struct ShownNumber {
@@ -28,8 +32,8 @@ struct ShownNumber {
     std::string_view unit;
     int decimals = 0;
 };
-ShownNumber shown_number(double value, Unit unit, int decimals, const design::Units& units);
-std::string format_quantity(double value, Unit unit, int decimals, const design::Units& units);
+ShownNumber shown_number(double value, Unit unit, int decimals, const ShownUnits& units);
+std::string format_quantity(double value, Unit unit, int decimals, const ShownUnits& units);
 
 /// The number with at most `decimals` decimals, no trailing zeros, and its unit.
 std::string format_quantity(double value, Unit unit, int decimals);

@@ -24,8 +24,8 @@ std::string sentence_of(const InputError& error) {
 
 }  // namespace
 
-Session::Session(Setup setup)
-    : setup_(std::move(setup)), history_(starter_design()), settings_(load_settings(setup_.state_folder)) {
+Session::Session(Setup setup) : setup_(std::move(setup)), settings_(load_settings(setup_.state_folder)) {
+    documents_.push_back(std::make_unique<Document>(starter_design()));
     std::error_code ignored;  // a folder that cannot be made shows itself when something is written there
     fs::create_directories(setup_.state_folder, ignored);
     if (!setup_.make_drawer)
@@ -33,31 +33,32 @@ Session::Session(Setup setup)
             return make_face_drawer(setup_.library, sketch, setup_.threads);
         };
     jobs_ = std::make_unique<FaceJobs>(setup_.make_drawer(true), setup_.make_drawer(false), setup_.wake);
-    document_changed();
+    document_changed(false);
 }
 
 Session::~Session() = default;
 
 void Session::edit(design::Design next, std::string label, std::string merge_key) {
-    if (next == history_.current()) return;
-    history_.edit(std::move(next), std::move(label), std::move(merge_key));
+    if (next == now().history.current()) return;
+    now().history.edit(std::move(next), std::move(label), std::move(merge_key));
     document_changed();
 }
 
 void Session::undo() {
-    if (!history_.can_undo()) return;
-    history_.undo();
+    if (!now().history.can_undo()) return;
+    now().history.undo();
     document_changed();
 }
 
 void Session::redo() {
-    if (!history_.can_redo()) return;
-    history_.redo();
+    if (!now().history.can_redo()) return;
+    now().history.redo();
     document_changed();
 }
 
-void Session::document_changed() {
+void Session::document_changed(bool edited) {
     ++revision_;
+    if (edited) now().autosave_due = true;
     fault_.clear();
     colours_.clear();
     warnings_.clear();
@@ -106,43 +107,42 @@ FaceStatus Session::face_status() const {
 
 void Session::document_replaced(fs::path file) {
     disk_.wait_until_idle();
-    file_ = std::move(file);
-    document_changed();
-    autosaved_revision_ = revision_;
-    recovery_ = find_recovery(design(), file_, setup_.state_folder);
-    if (!file_.empty()) {
-        remember_file(settings_, file_);
-        save_settings();
-    }
+    now().file = std::move(file);
+    document_changed(false);
+    now().autosave_due = false;
+    now().recovery = find_recovery(design(), now().file, setup_.state_folder, now().unnamed);
+    if (!now().file.empty()) remember_file(settings_, now().file);
+    remember_open_files();
 }
 
 void Session::start_new(design::Design start) {
-    history_ = design::History(std::move(start));
+    now().history = design::History(std::move(start));
     document_replaced({});
 }
 
 void Session::open(const fs::path& file) {
     design::Design loaded = design::load(file);
-    history_ = design::History(std::move(loaded));
+    now().history = design::History(std::move(loaded));
     document_replaced(file);
 }
 
 void Session::save() {
-    if (file_.empty()) throw InputError("", "", "This design has no file yet", "save it under a name first");
-    save_as(file_);
+    if (now().file.empty())
+        throw InputError("", "", "This design has no file yet", "save it under a name first");
+    save_as(now().file);
 }
 
 void Session::save_as(const fs::path& file) {
     design::save(design(), file);
     disk_.wait_until_idle();  // else an older autosave could still land after the removal
-    remove_autosave(file_, setup_.state_folder);
+    remove_autosave(now().file, setup_.state_folder, now().unnamed);
     remove_autosave(file, setup_.state_folder);
-    file_ = file;
-    history_.mark_saved();
-    autosaved_revision_ = revision_;
-    remember_file(settings_, file_);
-    save_settings();
-    add_notice({false, "Saved as " + file_.filename().string() + "."});
+    now().file = file;
+    now().history.mark_saved();
+    now().autosave_due = false;
+    remember_file(settings_, now().file);
+    remember_open_files();
+    add_notice({false, "Saved as " + now().file.filename().string() + "."});
 }
 
 void Session::export_picture(const fs::path& file, double px_per_mm) {
@@ -166,23 +166,23 @@ int Session::pictures_being_written() const {
 }
 
 void Session::take_recovery() {
-    if (!recovery_) return;
+    if (!now().recovery) return;
     // Kept as an edit of the file's own content, so that undo leads back to what the file says.
-    edit(std::move(recovery_->design), "bring back unsaved work");
-    history_.close_step();
-    recovery_.reset();
-    autosaved_revision_ = revision_;
+    edit(std::move(now().recovery->design), "bring back unsaved work");
+    now().history.close_step();
+    now().recovery.reset();
+    now().autosave_due = false;
 }
 
 void Session::refuse_recovery() {
-    recovery_.reset();
+    now().recovery.reset();
     discard_autosave();
 }
 
 void Session::discard_autosave() {
     disk_.wait_until_idle();
-    remove_autosave(file_, setup_.state_folder);
-    autosaved_revision_ = revision_;
+    remove_autosave(now().file, setup_.state_folder, now().unnamed);
+    now().autosave_due = false;
 }
 
 void Session::add_notice(Notice notice) {
@@ -195,19 +195,23 @@ std::vector<Notice> Session::take_notices() {
     return std::exchange(notices_, {});
 }
 
-void Session::tick(Clock::time_point now) {
-    if (recovery_) return;  // the copy on disk is still being offered
-    if (autosaved_revision_ == revision_ || now - last_autosave_ < setup_.autosave_every) return;
-    last_autosave_ = now;
-    autosaved_revision_ = revision_;
+void Session::tick(Clock::time_point time) {
+    if (now().recovery) return;  // the copy on disk is still being offered
+    if (!now().autosave_due || time - last_autosave_ < setup_.autosave_every) return;
+    last_autosave_ = time;
+    autosave_now();
+}
+
+void Session::autosave_now() {
+    now().autosave_due = false;
     if (!changed_since_saved()) {
-        disk_.post(
-            [file = file_, folder = setup_.state_folder](Progress&) { remove_autosave(file, folder); });
+        disk_.run_errand([file = now().file, unnamed = now().unnamed, folder = setup_.state_folder](
+                             Progress&) { remove_autosave(file, folder, unnamed); });
         return;
     }
-    disk_.post([this, copy = design(), file = file_](Progress&) {
+    disk_.run_errand([this, copy = design(), file = now().file, unnamed = now().unnamed](Progress&) {
         try {
-            write_autosave(copy, file, setup_.state_folder);
+            write_autosave(copy, file, setup_.state_folder, unnamed);
         } catch (const std::exception& error) {
             add_notice({true, std::string("Unsaved work cannot be kept safe: ") + error.what()});
             setup_.wake();

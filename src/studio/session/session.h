@@ -1,5 +1,6 @@
-// One open design without any window: the document and its history, the faces being drawn of it, its file,
-// its autosave. Everything the window shows comes from here and everything it does goes through here.
+// The open designs without any window: each with its history, its file and its autosave; one of them is
+// looked at, and faces are drawn of it. Everything the window shows comes from here and everything it does
+// goes through here.
 #pragma once
 
 #include <chrono>
@@ -10,6 +11,7 @@
 #include <mutex>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "colour/pigment.h"
@@ -45,7 +47,7 @@ class Session {
     explicit Session(Setup setup);
     ~Session();
 
-    const design::Design& design() const { return history_.current(); }
+    const design::Design& design() const { return now().history.current(); }
     const colour::ColourantLibrary& library() const { return *setup_.library; }
     /// The same for work on another thread.
     std::shared_ptr<const colour::ColourantLibrary> shared_library() const { return setup_.library; }
@@ -58,11 +60,11 @@ class Session {
     /// Edits with the same non-empty `merge_key` in a row make one undo step; an edit that changes nothing is
     /// none.
     void edit(design::Design next, std::string label, std::string merge_key = {});
-    void close_step() { history_.close_step(); }
-    bool can_undo() const { return history_.can_undo(); }
-    bool can_redo() const { return history_.can_redo(); }
-    std::string undo_label() const { return history_.undo_label(); }
-    std::string redo_label() const { return history_.redo_label(); }
+    void close_step() { now().history.close_step(); }
+    bool can_undo() const { return now().history.can_undo(); }
+    bool can_redo() const { return now().history.can_redo(); }
+    std::string undo_label() const { return now().history.undo_label(); }
+    std::string redo_label() const { return now().history.redo_label(); }
     void undo();
     void redo();
 
@@ -81,8 +83,30 @@ class Session {
     void stop_drawing() { jobs_->cancel(); }
     void go_on() { ordered_revision_ = 0; }
 
-    const std::filesystem::path& file() const { return file_; }
-    bool changed_since_saved() const { return history_.changed_since_saved(); }
+    const std::filesystem::path& file() const { return now().file; }
+    bool changed_since_saved() const { return now().history.changed_since_saved(); }
+
+    /// The open designs; the one looked at is at().
+    struct Open {
+        std::string name;
+        std::filesystem::path file;
+        bool changed = false;
+    };
+    std::vector<Open> documents() const;
+    std::size_t at() const { return at_; }
+    /// Looks at another of them; its undo and redo are as they were left.
+    void look_at(std::size_t document);
+    /// Opens a design, or begins one, beside those that are open, and looks at it. A file that is open
+    /// already is looked at. Nothing stays of a design that nobody has touched yet. Throws as open() does.
+    void open_beside(const std::filesystem::path& file);
+    void start_beside(design::Design start);
+    /// The changes of the one looked at count as dealt with: it is to be left without saving.
+    void give_up_changes();
+    /// Puts the one looked at away, changed or not; the last one gives way to a new design.
+    void put_away();
+    /// Designs without a file that a crash left behind, beyond the one that is open: opens each beside.
+    void open_left_behind();
+
     void start_new(design::Design start);
     /// Throws InputError and keeps the present document when the file cannot be read.
     void open(const std::filesystem::path& file);
@@ -93,7 +117,7 @@ class Session {
     int pictures_being_written() const;
 
     /// Work found in an autosave of the document just opened; cleared by the two calls below.
-    const std::optional<Recovered>& recovery() const { return recovery_; }
+    const std::optional<Recovered>& recovery() const { return now().recovery; }
     void take_recovery();
     void refuse_recovery();
 
@@ -111,17 +135,30 @@ class Session {
     void discard_autosave();
 
   private:
-    void document_changed();
+    struct Document {
+        explicit Document(design::Design start) : history(std::move(start)) {}
+        design::History history;
+        std::filesystem::path file;
+        std::optional<Recovered> recovery;
+        int unnamed = 1;            ///< tells documents without a file apart
+        bool autosave_due = false;  ///< changed since it was last kept safe
+    };
+    Document& now() { return *documents_[at_]; }
+    const Document& now() const { return *documents_[at_]; }
+    bool untouched() const;
+    int free_unnamed() const;
+    void add_document(std::unique_ptr<Document> document);
+    void remember_open_files();
+    void autosave_now();
+    void document_changed(bool edited = true);
     void document_replaced(std::filesystem::path file);
     void order_face();
 
     Setup setup_;
-    design::History history_;
-    std::filesystem::path file_;
+    std::vector<std::unique_ptr<Document>> documents_;
+    std::size_t at_ = 0;
     std::uint64_t revision_ = 1;
-    std::uint64_t autosaved_revision_ = 1;
     Clock::time_point last_autosave_{};
-    std::optional<Recovered> recovery_;
 
     std::string fault_;
     std::vector<design::Warning> warnings_;

@@ -33,6 +33,7 @@ Settings load_settings(const fs::path& state_folder) {
         if (space == std::string::npos) continue;
         const std::string key = line.substr(0, space), value = line.substr(space + 1);
         if (key == "recent" && out.recent.size() < most_recent) out.recent.emplace_back(value);
+        if (key == "open" && out.open.size() < most_recent) out.open.emplace_back(value);
         if (key == "look") out.morning = value == "morning";
         if (key == "page") out.page = value;
         if (key == "scale") {
@@ -47,8 +48,13 @@ void save_settings(const Settings& settings, const fs::path& state_folder) {
     std::string text = settings.morning ? "look morning\n" : "look dusk\n";
     if (!settings.page.empty()) text += "page " + settings.page + "\n";
     if (settings.scale > 0) text += "scale " + format_number(settings.scale, 2) + "\n";
-    for (const auto& file : settings.recent)
-        if (file.string().find('\n') == std::string::npos) text += "recent " + file.string() + "\n";
+    const auto add_files = [&](const char* key, const std::vector<fs::path>& files) {
+        for (const auto& file : files)
+            if (file.string().find('\n') == std::string::npos)
+                text += std::string(key) + " " + file.string() + "\n";
+    };
+    add_files("open", settings.open);
+    add_files("recent", settings.recent);
     try {
         std::error_code ignored;
         fs::create_directories(state_folder, ignored);

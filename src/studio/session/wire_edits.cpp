@@ -83,8 +83,8 @@ design::Design with_pass_at(design::Design design, std::size_t stroke, std::size
     } else if (last && !passes->spacing_mm) {
         passes->margin_mm = margin_at(width - from_start);
     } else {
-        const double room = (width - 2 * limits::pass_margin_mm.least - passes->margin_mm) /
-                            std::max(1, passes->count - 1);
+        const double room =
+            (width - 2 * limits::pass_margin_mm.least - passes->margin_mm) / std::max(1, passes->count - 1);
         const double spacing = (from_start - passes->margin_mm) / static_cast<double>(pass);
         passes->spacing_mm = std::clamp(std::round(10 * spacing) / 10, limits::pass_spacing_mm.least,
                                         std::max(limits::pass_spacing_mm.least, room));
@@ -98,10 +98,9 @@ design::Design with_turns_at(design::Design design, std::size_t stroke, bool low
     const flow::ToolShape shape(flow::Stroke{target.wire_diameter_mm, 1, {}, target.tool});
     const double level = design::level_of_mm(target, design);
     const double least_floor_mm = std::ceil(shape.radius_mm() / 2) / 2;  // what the tool needs to pass
-    const double floor_mm = std::clamp(to_half(y_mm - shape.below_mm()), least_floor_mm,
-                                       std::max(least_floor_mm, level / 2));
-    const double top_mm = std::clamp(to_half(level - shape.above_mm() - y_mm),
-                                     limits::top_clearance_mm.least,
+    const double floor_mm =
+        std::clamp(to_half(y_mm - shape.below_mm()), least_floor_mm, std::max(least_floor_mm, level / 2));
+    const double top_mm = std::clamp(to_half(level - shape.above_mm() - y_mm), limits::top_clearance_mm.least,
                                      std::min(limits::top_clearance_mm.most, level / 2));
     std::visit(
         [&](auto& way) {

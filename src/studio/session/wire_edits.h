@@ -11,10 +11,11 @@ namespace foreslice::studio {
 /// Moves a whole pass (counted from 0 in the order drawn) to `x_mm`: the first one by its margin, the others
 /// by the spacing that brings this one there; the last of evenly spread passes by the margin.
 design::Design with_pass_at(design::Design design, std::size_t stroke, std::size_t pass, double x_mm);
-/// Moves the row of lower turns (or of upper ones) of passes, zigzag or loops to a height of the tool's middle.
+/// Moves the row of lower turns (or of upper ones) of passes, zigzag or loops to a height of the tool's
+/// middle.
 design::Design with_turns_at(design::Design design, std::size_t stroke, bool lower, double y_mm);
-/// Replaces a stroke's way by one drawn with the mouse: what the hand trembled is smoothed away by no more than
-/// `within_mm`. Fewer than two points that differ leave the design as it is.
+/// Replaces a stroke's way by one drawn with the mouse: what the hand trembled is smoothed away by no more
+/// than `within_mm`. Fewer than two points that differ leave the design as it is.
 design::Design with_drawn_way(design::Design design, std::size_t stroke, const std::vector<Vec2>& drawn_mm,
                               double within_mm);
 /// A point of the way point by point, put in after point `after`; or taken out (two stay).

@@ -7,6 +7,7 @@
 #include "studio/session/edits.h"
 #include "studio/window/file_browser.h"
 #include "studio/window/panel_list.h"
+#include "studio/window/panels/figure.h"
 #include "studio/window/panels/making.h"
 
 namespace foreslice::studio {
@@ -41,12 +42,37 @@ void change_scale(const Studio& studio, float scale) {
     studio.session.save_settings();
 }
 
+void looked_at_another(const Studio& studio) {
+    View& view = studio.view;
+    view.bar = 0;
+    view.cut_z_mm.reset();
+    view.portion = view.pour = view.stroke = view.waypoint = 0;
+    if (studio.session.recovery()) open_dialog(view, Dialog::recovery);
+}
+
 void start_new(const Studio& studio) {
-    with_changes_settled(studio, "start a new design", [studio] {
-        studio.session.start_new(starter_design());
-        studio.view.bar = 0;
-        if (studio.session.recovery()) open_dialog(studio.view, Dialog::recovery);
+    studio.session.start_beside(starter_design());
+    looked_at_another(studio);
+}
+
+void close_design(const Studio& studio) {
+    with_changes_settled(studio, "put this design away", [studio] {
+        studio.session.put_away();
+        looked_at_another(studio);
     });
+}
+
+// Design by design, as long as one of them has changes that are not saved.
+void quit(const Studio& studio) {
+    const auto documents = studio.session.documents();
+    for (std::size_t i = 0; i < documents.size(); ++i) {
+        if (!documents[i].changed) continue;
+        look_at_design(studio, i);
+        with_changes_settled(studio, "close the studio", [studio] { quit(studio); });
+        return;
+    }
+    if (!studio.session.recovery()) studio.session.discard_autosave();
+    studio.view.quit = true;
 }
 
 }  // namespace
@@ -55,6 +81,8 @@ const std::vector<ActionInfo>& all_actions() {
     static const std::vector<ActionInfo> actions{
         {Action::start_new, "new design", "Ctrl+N", ctrl(SDLK_n), true},
         {Action::open, "open a design", "Ctrl+O", ctrl(SDLK_o), true},
+        {Action::close, "put the design away", "Ctrl+W", ctrl(SDLK_w), true},
+        {Action::next_design, "the next open design", "Ctrl+Tab", ctrl(SDLK_TAB), true},
         {Action::save, "save", "Ctrl+S", ctrl(SDLK_s), true},
         {Action::save_as, "save under another name", "Ctrl+Shift+S", ctrl(SDLK_s, true), true},
         {Action::export_picture, "save the face as a picture", "Ctrl+E", ctrl(SDLK_e), true},
@@ -73,7 +101,8 @@ const std::vector<ActionInfo>& all_actions() {
         {Action::smaller, "", "", ctrl(SDLK_KP_MINUS), true},
         {Action::usual_size, "usual size", "Ctrl + 0", ctrl(SDLK_0), true},
         {Action::play, "play the making, or hold it still", "F5", plain(SDLK_F5), true},
-        {Action::next_page, "another way to look", "Ctrl+Tab", ctrl(SDLK_TAB), true},
+        {Action::next_page, "another way to look", "F6", plain(SDLK_F6), true},
+        {Action::loupe, "magnifier", "F7", plain(SDLK_F7), true},
         {Action::look, "size and look of the studio", "F9", plain(SDLK_F9), true},
         {Action::keys, "this list of keys", "F1", plain(SDLK_F1), true},
         {Action::quit, "close the studio", "Ctrl+Q", ctrl(SDLK_q), true},
@@ -106,6 +135,12 @@ void run(Action action, const Studio& studio) {
         case Action::open:
             browse(studio, Dialog::open);
             break;
+        case Action::close:
+            close_design(studio);
+            break;
+        case Action::next_design:
+            look_at_design(studio, (studio.session.at() + 1) % studio.session.documents().size());
+            break;
         case Action::save:
             save_file(studio);
             break;
@@ -127,6 +162,9 @@ void run(Action action, const Studio& studio) {
         case Action::look:
             open_dialog(view, Dialog::look);
             break;
+        case Action::loupe:
+            loupe_on(studio) = !loupe_on(studio);
+            break;
         case Action::play:
             making_shown(studio) ? stop_making(studio) : play_making(studio, 0);
             break;
@@ -135,7 +173,7 @@ void run(Action action, const Studio& studio) {
             view.page = (view.page + 1) % all_pages().size();
             break;
         case Action::quit:
-            with_changes_settled(studio, "close the studio", [&view] { view.quit = true; });
+            quit(studio);
             break;
         case Action::earlier_step:
             change_step(view, -1);
@@ -199,17 +237,18 @@ void with_changes_settled(const Studio& studio, const std::string& words, std::f
 }
 
 void open_file(const Studio& studio, const std::filesystem::path& file) {
-    with_changes_settled(studio, "open " + file.filename().string(), [studio, file] {
-        try {
-            studio.session.open(file);
-            studio.view.bar = 0;
-            studio.view.cut_z_mm.reset();
-            studio.view.portion = studio.view.stroke = 0;
-            if (studio.session.recovery()) open_dialog(studio.view, Dialog::recovery);
-        } catch (const InputError& error) {
-            show_trouble(studio.view, error.what());
-        }
-    });
+    try {
+        studio.session.open_beside(file);
+        looked_at_another(studio);
+    } catch (const InputError& error) {
+        show_trouble(studio.view, error.what());
+    }
+}
+
+void look_at_design(const Studio& studio, std::size_t document) {
+    if (document == studio.session.at()) return;
+    studio.session.look_at(document);
+    looked_at_another(studio);
 }
 
 bool save_file(const Studio& studio) {

@@ -17,6 +17,8 @@ namespace foreslice::studio {
 enum class Action {
     start_new,
     open,
+    close,
+    next_design,
     save,
     save_as,
     export_picture,
@@ -26,6 +28,7 @@ enum class Action {
     look,
     play,
     next_page,
+    loupe,
     quit,
     earlier_step,
     later_step,
@@ -53,12 +56,14 @@ bool run_chord(const Chord& chord, const Studio& studio, bool typing);
 void open_dialog(View& view, Dialog dialog);
 void close_dialog(View& view);
 void show_trouble(View& view, const std::string& sentence);
-/// Opens a file, asking first about unsaved changes.
+/// Opens a file beside the designs that are open; a file that is open already is looked at.
 void open_file(const Studio& studio, const std::filesystem::path& file);
 /// Saves under the design's file, or asks for one; true when it is saved now.
 bool save_file(const Studio& studio);
 /// Does it at once, or after the question about unsaved changes has been answered.
 void with_changes_settled(const Studio& studio, const std::string& words, std::function<void()> what);
+/// Looks at another of the open designs.
+void look_at_design(const Studio& studio, std::size_t document);
 /// The bar that is shown: the chosen one, or the middle one.
 int shown_bar(const Studio& studio);
 /// Where along the loaf the shown face was cut, mm.

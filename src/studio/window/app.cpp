@@ -65,7 +65,18 @@ void open_first_design(Session& session, const AppOptions& options) {
         return;
     }
     const auto recent = session.settings().recent;
+    const auto together = session.settings().open;
     std::error_code error;
+    for (const auto& file : together) {
+        if (!fs::is_regular_file(file, error)) continue;
+        try {
+            session.open_beside(file);
+        } catch (const InputError& problem) {
+            session.add_notice({true, problem.what()});
+        }
+    }
+    session.open_left_behind();
+    if (!session.file().empty()) return;
     if (!recent.empty() && fs::is_regular_file(recent.front(), error)) {
         try {
             session.open(recent.front());
@@ -121,7 +132,7 @@ void App::set_scale(float scale) {
 // its time. Job threads wake the window for everything else.
 std::chrono::milliseconds App::redraw_interval() const {
     const bool drawing = session_->face_status().kind == FaceStatus::Kind::drawing;
-    if (making_runs(studio_)) return std::chrono::milliseconds(12);
+    if (making_runs(studio_) && !script_) return std::chrono::milliseconds(12);
     if (drawing || session_->pictures_being_written() > 0) return std::chrono::milliseconds(200);
     return std::chrono::milliseconds(ImGui::GetIO().WantTextInput ? 300 : 1000);
 }
@@ -183,7 +194,7 @@ void App::frame() {
     if (view_.wanted_scale > 0) set_scale(std::exchange(view_.wanted_scale, 0.0F));
     const auto chords = platform_.begin_frame();
     ui_.begin_frame();
-    ui_.units = session_->design().units;
+    ui_.units = units_of(session_->design());
     for (const Chord& chord : chords) run_chord(chord, studio_, ImGui::GetIO().WantTextInput);
     draw();
     const auto built = std::chrono::steady_clock::now();

@@ -22,8 +22,8 @@ class BarScene {
     /// What the bar is; `stamp` changes with the picture or the top, so that it is taken over once.
     void set_bar(const BarSize& size, const picture::Image& face, const TopHeight& top, double glitter,
                  std::uint64_t stamp);
-    /// Draws anew when anything changed since the last call. With `with_shaders` false, or when they cannot be
-    /// made, on the processor. Call between frames' NewFrame and Render.
+    /// Draws anew when anything changed since the last call. With `with_shaders` false, or when they cannot
+    /// be made, on the processor. Call between frames' NewFrame and Render.
     void draw(const BarView& view, int width_px, int height_px, bool with_shaders);
     /// Null before the first draw. Its first row is at v0(): pictures of the card lie upside down.
     ImTextureID picture() const;

@@ -7,6 +7,7 @@
 
 #include "foundation/error.h"
 #include "studio/window/actions.h"
+#include "studio/window/system_dialog.h"
 
 namespace foreslice::studio {
 namespace fs = std::filesystem;
@@ -90,6 +91,31 @@ void accept(const Studio& studio) {
         view.after_saving = nullptr;
         show_trouble(view, problem.what());
     }
+}
+
+// The desktop's own chooser, which then fills the path in and goes on.
+void draw_system_dialog(const Studio& studio) {
+    Ui& ui = studio.ui;
+    Browser& browser = studio.view.browser;
+    SystemDialog& dialog = studio.view.shelf.at<SystemDialog>();
+    if (dialog.running()) {
+        ui.quiet_text("The desktop's own file chooser is open.");
+        const auto answer = dialog.poll();
+        if (!answer || answer->empty()) return;
+        browser.path = answer->string();
+        browser.replace_asked = true;  // it has asked already
+        accept(studio);
+        return;
+    }
+    static const bool offered = SystemDialog::offered();
+    if (!offered) return;
+    if (!ui.button("dialog:system", "Ask the desktop", ButtonKind::plain, ImVec2(ui.px(150), ui.px(36))))
+        return;
+    const bool opening = studio.view.dialog == Dialog::open;
+    const fs::path suggested = opening ? browser.folder / "" : chosen_path(browser);
+    if (!dialog.start(opening ? SystemDialog::For::open : SystemDialog::For::save,
+                      opening ? "Open a design" : "Save as", suggested))
+        browser.problem = "The desktop's file chooser could not be started.";
 }
 
 void draw_places(const Studio& studio, float width, float height) {
@@ -237,7 +263,10 @@ void draw_browser(const Studio& studio) {
     if (ui.button("dialog:cancel", "Cancel", ButtonKind::plain, ImVec2(ui.px(120), ui.px(36)))) {
         view.after_saving = nullptr;
         close_dialog(view);
+        return;
     }
+    ImGui::SameLine();
+    draw_system_dialog(studio);
 }
 
 }  // namespace foreslice::studio

@@ -1,5 +1,5 @@
-// How long frames took: the program's own part, and apart from it what drawing and showing them cost, which on
-// displays without a graphics card is the processor's work too.
+// How long frames took: the program's own part, and apart from it what drawing and showing them cost, which
+// on displays without a graphics card is the processor's work too.
 #pragma once
 
 #include <string>

@@ -25,7 +25,8 @@ void Monkey::press_somewhere(const Studio& studio, float pixels_per_point) {
     if (places.empty()) return;
     const auto& [name, place] = *std::next(places.begin(), below(static_cast<int>(places.size())));
     if (writes_or_ends(name) || !place.on_screen()) return;
-    const float share_x = static_cast<float>(below(100)) / 100, share_y = static_cast<float>(below(100)) / 100;
+    const float share_x = static_cast<float>(below(100)) / 100,
+                share_y = static_cast<float>(below(100)) / 100;
     x_ = static_cast<int>((place.min.x + (place.max.x - place.min.x) * share_x) / pixels_per_point);
     y_ = static_cast<int>((place.min.y + (place.max.y - place.min.y) * share_y) / pixels_per_point);
     push_motion(x_, y_);
@@ -37,8 +38,8 @@ void Monkey::press_somewhere(const Studio& studio, float pixels_per_point) {
 }
 
 void Monkey::type_something() {
-    static const std::array<const char*, 10> texts{"7",  "0", "-3",  "12,5 mm", "1 in", "1e9",
-                                                   "é☂", " ", "nan", "%s%n"};
+    static const std::array<const char*, 10> texts{"7",   "0",  "-3", "12,5 mm", "1 in",
+                                                   "1e9", "é☂", " ",  "nan",     "%s%n"};
     push_text(texts[static_cast<std::size_t>(below(static_cast<int>(texts.size())))]);
     if (below(2) == 0) push_key(SDLK_RETURN, 0);
 }
@@ -63,8 +64,8 @@ void Monkey::act(const Studio& studio, float pixels_per_point) {
         std::uint16_t modifiers;
     };
     static constexpr std::array keys{
-        Key{SDLK_z, KMOD_LCTRL}, Key{SDLK_y, KMOD_LCTRL},     Key{SDLK_z, KMOD_LCTRL},  Key{SDLK_TAB, 0},
-        Key{SDLK_TAB, KMOD_LCTRL}, Key{SDLK_ESCAPE, 0},       Key{SDLK_RETURN, 0},      Key{SDLK_SPACE, 0},
+        Key{SDLK_z, KMOD_LCTRL},   Key{SDLK_y, KMOD_LCTRL},    Key{SDLK_z, KMOD_LCTRL}, Key{SDLK_TAB, 0},
+        Key{SDLK_TAB, KMOD_LCTRL}, Key{SDLK_ESCAPE, 0},        Key{SDLK_RETURN, 0},     Key{SDLK_SPACE, 0},
         Key{SDLK_LEFT, KMOD_LALT}, Key{SDLK_RIGHT, KMOD_LALT}, Key{SDLK_PAGEUP, 0},     Key{SDLK_PAGEDOWN, 0},
         Key{SDLK_UP, 0},           Key{SDLK_DOWN, 0},          Key{SDLK_F1, 0},         Key{SDLK_F5, 0},
         Key{SDLK_F9, 0},           Key{SDLK_BACKSPACE, 0},     Key{SDLK_a, KMOD_LCTRL}, Key{SDLK_DELETE, 0}};

@@ -1,5 +1,5 @@
-// Random mouse and keys, the same for the same seed on the same screen: what nobody thought of trying. It keeps
-// away from what would write files anywhere or end the program.
+// Random mouse and keys, the same for the same seed on the same screen: what nobody thought of trying. It
+// keeps away from what would write files anywhere or end the program.
 #pragma once
 
 #include <cstdint>

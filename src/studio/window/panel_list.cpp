@@ -11,6 +11,7 @@ const std::vector<Page>& all_pages() {
         {"wiper", "Wiper", "One figure: left of the wiper as poured, right of it the cut face.",
          draw_page_wiper, true},
         {"bar", "Bar", "The bar in the light of a window; drag to turn it.", draw_page_bar, true},
+        {"loaf", "Loaf", "Every bar of the loaf in order; a click looks at one.", draw_page_loaf, true},
     };
     return pages;
 }

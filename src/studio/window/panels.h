@@ -19,6 +19,7 @@ void draw_loaf_strip(const Studio& studio, const Area& area);
 void draw_page_pair(const Studio& studio, const Area& page);
 void draw_page_wiper(const Studio& studio, const Area& page);
 void draw_page_bar(const Studio& studio, const Area& page);
+void draw_page_loaf(const Studio& studio, const Area& page);
 
 /// The names of the layers beside the poured figure.
 void draw_layer_labels(const Studio& studio, const Figures& figures);
@@ -63,6 +64,8 @@ void end_panel();
 void apply(const Studio& studio, Edited edited, design::Design next, const std::string& words,
            const std::string& field);
 const char* name_of(Step step);
+/// In which units a design is shown.
+ShownUnits units_of(const design::Design& design);
 std::string portion_name(const design::Portion& portion);
 /// The colour of a portion, grey while it is not known.
 colour::EncodedSrgb colour_of_portion(const Session& session, std::size_t portion);

@@ -101,8 +101,7 @@ struct Platform::Parts {
         SDL_GL_SetAttribute(SDL_GL_CONTEXT_MAJOR_VERSION, major);
         SDL_GL_SetAttribute(SDL_GL_CONTEXT_MINOR_VERSION, minor);
         SDL_GL_SetAttribute(SDL_GL_CONTEXT_PROFILE_MASK, major >= 3 ? SDL_GL_CONTEXT_PROFILE_CORE : 0);
-        SDL_GL_SetAttribute(SDL_GL_CONTEXT_FLAGS,
-                            major >= 3 ? SDL_GL_CONTEXT_FORWARD_COMPATIBLE_FLAG : 0);
+        SDL_GL_SetAttribute(SDL_GL_CONTEXT_FLAGS, major >= 3 ? SDL_GL_CONTEXT_FORWARD_COMPATIBLE_FLAG : 0);
         SDL_GL_SetAttribute(SDL_GL_DOUBLEBUFFER, 1);
         const auto [width, height] = size_for(options);
         window = SDL_CreateWindow("Foreslice", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, width, height,

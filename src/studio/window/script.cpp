@@ -232,14 +232,16 @@ Script::Outcome Script::point_at(const Step& step, const Studio& studio) {
         return outcome;
     if (step.word == "drag") {
         if (step.arguments.size() < 3) return Outcome::impossible;
-        drag_along({at, {at.x + std::atoi(step.arguments[1].c_str()), at.y + std::atoi(step.arguments[2].c_str())}});
+        drag_along(
+            {at, {at.x + std::atoi(step.arguments[1].c_str()), at.y + std::atoi(step.arguments[2].c_str())}});
         return Outcome::done;
     }
     if (step.word == "drag-to" || step.word == "draw") {
         std::vector<SDL_Point> points{at};
         for (std::size_t i = 1; i < step.arguments.size(); ++i) {
             points.emplace_back();
-            if (const Outcome outcome = find(step.arguments[i], studio, points.back()); outcome != Outcome::done)
+            if (const Outcome outcome = find(step.arguments[i], studio, points.back());
+                outcome != Outcome::done)
                 return outcome;
         }
         drag_along(points);
@@ -268,7 +270,8 @@ Script::Outcome Script::let_pass(const Step& step, const Studio& studio) {
     }
     const auto monkey = std::make_shared<Monkey>(std::strtoull(step.arguments.front().c_str(), nullptr, 10));
     const float scale = pixels_per_point_;
-    for (int i = 0; i < count; ++i) gestures_.push_back([monkey, studio, scale] { monkey->act(studio, scale); });
+    for (int i = 0; i < count; ++i)
+        gestures_.push_back([monkey, studio, scale] { monkey->act(studio, scale); });
     return Outcome::done;
 }
 

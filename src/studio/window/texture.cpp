@@ -46,7 +46,7 @@ void Texture::upload(const picture::Image& image) {
         glTexImage2D(GL_TEXTURE_2D, 0, GL_RGBA8, image.width_px, image.height_px, 0, GL_RGBA,
                      GL_UNSIGNED_BYTE, image.rgba.data());
     if (const auto make = make_mipmaps()) make(GL_TEXTURE_2D);  // shown small it must not sparkle
-    glPixelStorei(GL_UNPACK_ALIGNMENT, 4);  // what ImGui's own uploads expect
+    glPixelStorei(GL_UNPACK_ALIGNMENT, 4);                      // what ImGui's own uploads expect
     width_px_ = image.width_px;
     height_px_ = image.height_px;
 }

@@ -52,7 +52,7 @@ class Ui {
   public:
     Fonts fonts;
     float scale = 1;
-    design::Units units;  ///< of the document that is shown
+    ShownUnits units;  ///< of the document that is shown
 
     void begin_frame();
     /// A value with its unit, in the document's units.

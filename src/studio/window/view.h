@@ -69,8 +69,8 @@ struct View {
     float wanted_scale = 0;         ///< 0: leave it
     bool look_changed = false;      ///< the settings say another look than is worn
     std::chrono::steady_clock::time_point busy_since{};
-    bool first_start = false;       ///< the studio was never open before: it says what it is
-    bool shaders = true;            ///< whether the display has them
+    bool first_start = false;  ///< the studio was never open before: it says what it is
+    bool shaders = true;       ///< whether the display has them
 };
 
 /// What panels are given.

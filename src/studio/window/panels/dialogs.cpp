@@ -54,7 +54,8 @@ bool dialog_button(const Studio& studio, const char* name, const char* words, bo
 
 void draw_unsaved(const Studio& studio) {
     View& view = studio.view;
-    wrapped("Save them before you " + view.after_words + "?");
+    wrapped("“" + studio.session.design().name + "” was changed. Save it before you " + view.after_words +
+            "?");
     ImGui::Dummy(ImVec2(0, studio.ui.px(8)));
     if (dialog_button(studio, "unsaved:save", "Save", true, false)) {
         close_dialog(view);
@@ -63,7 +64,7 @@ void draw_unsaved(const Studio& studio) {
     }
     if (dialog_button(studio, "unsaved:lose", "Go on without saving", false, true)) {
         close_dialog(view);
-        studio.session.discard_autosave();
+        studio.session.give_up_changes();
         std::exchange(view.after_saving, nullptr)();
     }
     if (dialog_button(studio, "unsaved:cancel", "Stay here", false, true)) {
@@ -126,7 +127,8 @@ void draw_look(const Studio& studio) {
         studio.session.save_settings();
     }
     ui.section("Size of writing and controls");
-    const auto now = static_cast<int>(std::lround(100 * (settings.scale > 0 ? settings.scale : static_cast<double>(ui.scale))));
+    const auto now = static_cast<int>(
+        std::lround(100 * (settings.scale > 0 ? settings.scale : static_cast<double>(ui.scale))));
     static constexpr int sizes[] = {75, 100, 125, 150, 200, 250, 300, 400};
     std::vector<std::string> words;
     int chosen = -1;

@@ -21,15 +21,16 @@ Figure largest_figure(const Studio& studio, const Area& inside, bool handles) {
     const Ui& ui = studio.ui;
     const auto& mould = studio.session.design().mould;
     const float caption = ui.px(40), above = ui.px(handles ? 34 : 8);
-    const double wide = std::max(20.0F, inside.width), high = std::max(20.0F, inside.height - caption - above);
+    const double wide = std::max(20.0F, inside.width),
+                 high = std::max(20.0F, inside.height - caption - above);
     const double scale = std::min(wide / mould.width_mm, high / mould.fill_mm);
     Figure out;
     out.px_per_mm = std::max(0.125, std::floor(scale * 8) / 8);
     const auto width = static_cast<float>(std::round(mould.width_mm * out.px_per_mm));
     const auto height = static_cast<float>(std::round(mould.fill_mm * out.px_per_mm));
     const float slack = inside.height - caption - above - height;
-    out.area = {std::round(inside.x + (inside.width - width) / 2),
-                std::round(inside.y + above + slack / 2), width, height};
+    out.area = {std::round(inside.x + (inside.width - width) / 2), std::round(inside.y + above + slack / 2),
+                width, height};
     return out;
 }
 
@@ -68,7 +69,7 @@ float draw_caption(const Studio& studio, const Area& figure, const std::string& 
 
 void draw_scale_bar(const Studio& studio, float x, float right, float y, double px_per_mm) {
     const Ui& ui = studio.ui;
-    const bool inches = ui.units.length == design::Units::Length::inch;
+    const bool inches = ui.units.inches;
     const double unit_mm = inches ? 25.4 : 1;
     const double room = static_cast<double>(
         std::min(ui.px(130), right - x - ui.px(8) - ui.text_width(ui.fonts.small, "100 mm")));
@@ -94,8 +95,8 @@ void draw_tag(const Ui& ui, ImVec2 at, const std::string& words) {
     ImDrawList* list = ImGui::GetWindowDrawList();
     list->AddRectFilled(at, ImVec2(at.x + width, at.y + height), dusk::rgb(0x141d28, 215), height / 2);
     ui.text_at(list, ui.fonts.small_bold,
-               ImVec2(at.x + width / 2, at.y + (height - ui.fonts.small->FontSize) / 2),
-               dusk::rgb(0xece6d8), words, 0.5F);
+               ImVec2(at.x + width / 2, at.y + (height - ui.fonts.small->FontSize) / 2), dusk::rgb(0xece6d8),
+               words, 0.5F);
 }
 
 void draw_sketch_note(const Studio& studio, const Area& figure) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <memory>
 #include <string>
 
 #include "picture/face.h"
@@ -53,6 +54,11 @@ void draw_tag(const Ui& ui, ImVec2 at, const std::string& words);
 /// What the soap under the mouse is, where it came from and its colour.
 void draw_whence(const Studio& studio, const DrawnFace& face, const Figure& figure, bool drawn);
 /// "came from layer 3, 12 mm higher and 4 mm further left"; lengths in the document's units.
-std::string whence_in_words(const picture::Whence& whence, Vec2 seen_mm, const design::Units& units);
+std::string whence_in_words(const picture::Whence& whence, Vec2 seen_mm, const ShownUnits& units);
+
+/// The magnifier, when it is on and the mouse is over the figure.
+void draw_loupe(const Studio& studio, const std::shared_ptr<const DrawnFace>& face, const Figure& figure,
+                bool drawn);
+bool& loupe_on(const Studio& studio);
 
 }  // namespace foreslice::studio

@@ -1,5 +1,5 @@
-// Taking hold of the poured layers: an edge is dragged to thicken a layer, a layer is dragged to another place
-// in the order, a portion is dropped on a layer, the place of a falling stream is moved.
+// Taking hold of the poured layers: an edge is dragged to thicken a layer, a layer is dragged to another
+// place in the order, a portion is dropped on a layer, the place of a falling stream is moved.
 #include <algorithm>
 #include <cmath>
 #include <cstring>
@@ -98,11 +98,11 @@ void drag_edge(const Studio& studio, Hands& hands, const Figure& figure) {
     const auto& now = studio.session.design();
     const ImVec2 mouse = ImGui::GetMousePos();
     const std::size_t last = now.pours.size() - 1;
-    draw_tag(studio.ui, ImVec2(mouse.x, mouse.y - studio.ui.px(34)),
-             level ? "filled to " + studio.ui.shown(now.mould.fill_mm, Unit::mm, 1) + " · " +
-                         depth_words(studio.ui, now, last)
-                   : depth_words(studio.ui, now, hands.upper) + "  ·  " +
-                         depth_words(studio.ui, now, hands.pour));
+    draw_tag(
+        studio.ui, ImVec2(mouse.x, mouse.y - studio.ui.px(34)),
+        level ? "filled to " + studio.ui.shown(now.mould.fill_mm, Unit::mm, 1) + " · " +
+                    depth_words(studio.ui, now, last)
+              : depth_words(studio.ui, now, hands.upper) + "  ·  " + depth_words(studio.ui, now, hands.pour));
     ImGui::SetMouseCursor(ImGuiMouseCursor_ResizeNS);
 }
 
@@ -185,8 +185,9 @@ void show_what_can_be_done(const Studio& studio, const Under& under, const Figur
     if (under.level || under.lower) {
         ImGui::SetMouseCursor(ImGuiMouseCursor_ResizeNS);
         if (ImGui::GetIO().MouseDelta.x != 0 || ImGui::GetIO().MouseDelta.y != 0) return;
-        ImGui::SetTooltip("%s", under.level ? "Drag to pour the last layer deeper or less deep."
-                                            : "Drag the edge to make one layer thicker and the other thinner.");
+        ImGui::SetTooltip("%s", under.level
+                                    ? "Drag to pour the last layer deeper or less deep."
+                                    : "Drag the edge to make one layer thicker and the other thinner.");
     } else if (under.pour) {
         ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
         draw_whence(studio, face, figure, false);
@@ -215,8 +216,8 @@ void draw_streams(const Studio& studio, const Figure& figure) {
         if (held || over) ImGui::SetMouseCursor(ImGuiMouseCursor_ResizeEW);
         list->AddLine(head, foot, dusk::ink, ui.px(7));
         list->AddLine(head, foot, IM_COL32(colour.r, colour.g, colour.b, 255), ui.px(4));
-        list->AddCircleFilled(head, ui.px(held || over ? 9 : 7),
-                              IM_COL32(colour.r, colour.g, colour.b, 255), 24);
+        list->AddCircleFilled(head, ui.px(held || over ? 9 : 7), IM_COL32(colour.r, colour.g, colour.b, 255),
+                              24);
         list->AddCircle(head, ui.px(held || over ? 9 : 7), dusk::ink, 24, ui.px(2));
         if (held && ImGui::IsMouseDragging(0, ui.px(2)))
             studio.session.edit(
@@ -240,7 +241,8 @@ void draw_layer_hands(const Studio& studio, const Figure& figure) {
     studio.ui.note("layers");
     const bool speaks = speaks_of_this(*face, studio.session.design());
     const bool over = ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenBlockedByActiveItem);
-    const Under under = speaks && (over || ImGui::IsItemActive()) ? what_is_under(studio, *face, figure) : Under{};
+    const Under under =
+        speaks && (over || ImGui::IsItemActive()) ? what_is_under(studio, *face, figure) : Under{};
     take_dropped_portion(studio, under);
     if (ImGui::IsItemActivated()) take_hold(studio, hands, under);
     const bool released = ImGui::IsItemDeactivated();

@@ -86,9 +86,9 @@ void slide_knife(const Studio& studio, const Strip& strip) {
         const auto& design = studio.session.design();
         const double z = strip.z_of(ImGui::GetMousePos().x);
         const int bars = design::bar_count(design);
-        const int bar = std::clamp(1 + static_cast<int>(std::floor((z - design.cut.trim_mm) /
-                                                                   design.cut.bar_thickness_mm)),
-                                   1, std::max(1, bars));
+        const int bar = std::clamp(
+            1 + static_cast<int>(std::floor((z - design.cut.trim_mm) / design.cut.bar_thickness_mm)), 1,
+            std::max(1, bars));
         studio.view.bar = bar;
         studio.view.cut_z_mm = std::round(2 * z) / 2;
         for (int near = 1; near <= bars; ++near)
@@ -109,11 +109,13 @@ float draw_steps(const Studio& studio, const Area& area) {
     const float x = area.right() - 2 * end - middle;
     ImGui::SetCursorScreenPos(ImVec2(x, y));
     ImGui::BeginDisabled(bar <= 1 && !studio.view.cut_z_mm);
-    if (ui.button("bar:less", "‹", ButtonKind::paper, ImVec2(end, ui.px(32)))) run(Action::earlier_bar, studio);
+    if (ui.button("bar:less", "‹", ButtonKind::paper, ImVec2(end, ui.px(32))))
+        run(Action::earlier_bar, studio);
     ImGui::EndDisabled();
     ImDrawList* list = ImGui::GetWindowDrawList();
     ui.text_at(list, ui.fonts.small_bold, ImVec2(x + end + middle / 2, y - ui.px(1)), dusk::ink, words, 0.5F);
-    ui.text_at(list, ui.fonts.small, ImVec2(x + end + middle / 2, y + ui.px(16)), dusk::ink_soft, where, 0.5F);
+    ui.text_at(list, ui.fonts.small, ImVec2(x + end + middle / 2, y + ui.px(16)), dusk::ink_soft, where,
+               0.5F);
     ui.note_rect("bar", ImVec2(x + end, y), ImVec2(x + end + middle, y + ui.px(32)), words);
     ImGui::SetCursorScreenPos(ImVec2(x + end + middle, y));
     ImGui::BeginDisabled(bar >= bars);
@@ -132,8 +134,9 @@ void draw_loaf_strip(const Studio& studio, const Area& area) {
                ImVec2(area.x, area.y + (area.height - ui.fonts.small->FontSize) / 2), dusk::ink_soft, title);
     const float left = area.x + ui.text_width(ui.fonts.small, title) + ui.px(16);
     const float height = ui.px(26);
-    const Strip strip{{left, area.y + (area.height - height) / 2 + ui.px(3), right - ui.px(18) - left, height},
-                      studio.session.design().mould.length_mm};
+    const Strip strip{
+        {left, area.y + (area.height - height) / 2 + ui.px(3), right - ui.px(18) - left, height},
+        studio.session.design().mould.length_mm};
     if (strip.loaf.width < ui.px(60)) return;
     draw_layers(studio, strip);
     draw_bars(studio, strip);

@@ -42,7 +42,8 @@ void keep_making(const Studio& studio, Reel& reel) {
     if (!session.fault().empty()) return;
     if (!reel.making)
         reel.making = std::make_unique<Making>(session.shared_library(), session.threads(), session.waker());
-    const auto key = ContentKey().add(static_cast<double>(session.revision())).add(shown_z_mm(studio)).value();
+    const auto key =
+        ContentKey().add(static_cast<double>(session.revision())).add(shown_z_mm(studio)).value();
     reel.making->want(key, session.design(), shown_z_mm(studio));
     if (reel.key != key) {
         reel.key = key;
@@ -121,7 +122,7 @@ void draw_jug(const Stage& stage, ImVec2 foot, float width, float height, colour
                               ui.px(5), ImDrawFlags_RoundCornersBottom);
     const ImVec2 outline[] = {ImVec2(min.x - width * 0.1F, min.y - ui.px(3)), min, ImVec2(min.x, max.y), max,
                               ImVec2(max.x, min.y)};
-    stage.list->AddPolyline(outline, 5, dusk::ink_soft, 0, ui.px(2));
+    stage.list->AddPolyline(outline, 5, dusk::ink_soft, 0, ui.px(width < ui.px(24) ? 1 : 2));
 }
 
 std::string show_jugs(const Stage& stage, float share, bool small) {
@@ -137,15 +138,19 @@ std::string show_jugs(const Stage& stage, float share, bool small) {
         const float cell_h = area.height / static_cast<float>(rows);
         const ImVec2 foot(area.x + cell_w * (column + 0.5F),
                           area.y + cell_h * (row + 1) - (small ? 1 : stage.studio.ui.px(34)));
-        const float arrival = std::clamp(share * static_cast<float>(count + 1) - static_cast<float>(i), 0.0F, 1.0F);
-        const auto full = static_cast<float>(design.portions[i].share_percent / most) * arrival;
-        draw_jug(stage, foot, cell_w * 0.62F, cell_h * 0.72F, colour_of_portion(stage.studio.session, i), full);
+        const float arrival =
+            std::clamp(share * static_cast<float>(count + 1) - static_cast<float>(i), 0.0F, 1.0F);
+        const auto full =
+            small ? 1.0F : static_cast<float>(design.portions[i].share_percent / most) * arrival;
+        draw_jug(stage, foot, cell_w * 0.62F, cell_h * 0.72F, colour_of_portion(stage.studio.session, i),
+                 full);
         if (small) continue;
         const Ui& ui = stage.studio.ui;
         ui.text_at(stage.list, ui.fonts.small, ImVec2(foot.x, foot.y + stage.studio.ui.px(6)), dusk::ink,
                    ui.fitted(ui.fonts.small, portion_name(design.portions[i]), cell_w - ui.px(6)), 0.5F);
     }
-    return "The batter, split into " + std::to_string(count) + (count == 1 ? " jug" : " jugs") + " and tinted";
+    return "The batter, split into " + std::to_string(count) + (count == 1 ? " jug" : " jugs") +
+           " and tinted";
 }
 
 void draw_stream(const Stage& stage, std::size_t pour, double level_mm) {
@@ -198,8 +203,8 @@ void draw_tool(const Stage& stage, Vec2 at_mm) {
     if (strokes.empty()) return;
     const Ui& ui = stage.studio.ui;
     const ImVec2 at = stage.figure.screen_from_mould(at_mm);
-    const float radius = std::max(ui.px(3), static_cast<float>(strokes.back().wire_diameter_mm / 2 *
-                                                               stage.figure.px_per_mm));
+    const float radius =
+        std::max(ui.px(3), static_cast<float>(strokes.back().wire_diameter_mm / 2 * stage.figure.px_per_mm));
     stage.list->AddCircleFilled(at, radius, dusk::lamp, 32);
     stage.list->AddCircle(at, radius, dusk::ink, 32, ui.px(2));
 }
@@ -288,7 +293,8 @@ void draw_first_words(const Studio& studio, const Area& page, const Figure& figu
     if (!studio.view.first_start) return;
     const Ui& ui = studio.ui;
     static constexpr const char* sentences[] = {
-        "This is a soap being made: batter is poured in layers, a wire is drawn through them, and the loaf is "
+        "This is a soap being made: batter is poured in layers, a wire is drawn through them, and the loaf "
+        "is "
         "cut.",
         "Change anything in the column at the right, or take hold of a layer or the wire with the mouse, and "
         "the face follows.",
@@ -361,7 +367,8 @@ void draw_making_groove(const Studio& studio, const Area& ribbon) {
     if (reel.playing) {
         for (const float side : {-1.0F, 1.0F})
             list->AddRectFilled(ImVec2(mark.x + side * ui.px(4) - ui.px(1.5F), mark.y - ui.px(5)),
-                                ImVec2(mark.x + side * ui.px(4) + ui.px(1.5F), mark.y + ui.px(5)), dusk::lamp);
+                                ImVec2(mark.x + side * ui.px(4) + ui.px(1.5F), mark.y + ui.px(5)),
+                                dusk::lamp);
     } else {
         list->AddTriangleFilled(ImVec2(mark.x - ui.px(4), mark.y - ui.px(6)),
                                 ImVec2(mark.x - ui.px(4), mark.y + ui.px(6)),

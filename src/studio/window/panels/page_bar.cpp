@@ -43,16 +43,18 @@ void turn(const Studio& studio, const Area& area, BarView& view) {
         view.pitch_deg = std::clamp(view.pitch_deg + io.MouseDelta.y * 0.4F / studio.ui.scale, -25.0F, 85.0F);
     }
     if (ImGui::IsItemHovered() && io.MouseWheel != 0)
-        view.distance = std::clamp(view.distance * std::pow(0.92F, io.MouseWheel), 2.0F, 8.0F);
+        view.distance = std::clamp(view.distance * std::pow(0.92F, io.MouseWheel), 2.6F, 10.0F);
 }
 
 // Where it stands on the paper, darker towards the middle.
 void draw_ground_shadow(const BarScene& scene, const BarView& view, const Area& area) {
     const BarSize& size = scene.size();
     const Matrix matrix = scene.matrix(view, area.width / area.height);
-    const auto half_w = static_cast<float>(size.width_mm / 2), half_t = static_cast<float>(size.thickness_mm / 2);
+    const auto half_w = static_cast<float>(size.width_mm / 2),
+               half_t = static_cast<float>(size.thickness_mm / 2);
     const auto floor = static_cast<float>(-size.height_mm / 2);
     ImDrawList* list = ImGui::GetWindowDrawList();
+    list->PushClipRect(ImVec2(area.x, area.y), ImVec2(area.right(), area.bottom()), true);
     for (int ring = 9; ring >= 0; --ring) {
         const float out = static_cast<float>(ring) * 1.1F;
         std::array<ImVec2, 32> points;
@@ -67,6 +69,7 @@ void draw_ground_shadow(const BarScene& scene, const BarView& view, const Area& 
         }
         list->AddConvexPolyFilled(points.data(), static_cast<int>(points.size()), dusk::rgb(0x3a3226, 16));
     }
+    list->PopClipRect();
 }
 
 }  // namespace
@@ -97,8 +100,8 @@ void draw_page_bar(const Studio& studio, const Area& page) {
                               ui.shown(design.mould.width_mm, Unit::mm, 0) + " × " +
                               ui.shown(design.mould.fill_mm, Unit::mm, 0) + " × " +
                               ui.shown(design.cut.bar_thickness_mm, Unit::mm, 0);
-    ui.text_at(ImGui::GetWindowDrawList(), ui.fonts.bold, ImVec2(page.x + ui.px(22), page.bottom() - ui.px(28)),
-               dusk::ink, words);
+    ui.text_at(ImGui::GetWindowDrawList(), ui.fonts.bold,
+               ImVec2(page.x + ui.px(22), page.bottom() - ui.px(28)), dusk::ink, words);
     ui.text_at(ImGui::GetWindowDrawList(), ui.fonts.small,
                ImVec2(page.right() - ui.px(22), page.bottom() - ui.px(26)), dusk::ink_soft,
                "drag to turn it, wheel to come nearer", 1);

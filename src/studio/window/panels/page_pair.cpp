@@ -61,6 +61,7 @@ void draw_page_pair(const Studio& studio, const Area& page) {
     if (draw_fault(studio, page) || !face) return;
     draw_around(studio, inside, figures);
     draw_whence(studio, *face, {figures.face, figures.px_per_mm}, true);
+    draw_loupe(studio, face, {figures.face, figures.px_per_mm}, true);
 }
 
 }  // namespace foreslice::studio

@@ -75,6 +75,7 @@ void draw_page_wiper(const Studio& studio, const Area& page) {
     draw_sketch_note(studio, figure.area);
     const bool drawn = ImGui::GetMousePos().x > figure.area.x + wiper.share * figure.area.width;
     draw_whence(studio, *face, figure, drawn);
+    draw_loupe(studio, face, figure, drawn);
 }
 
 }  // namespace foreslice::studio

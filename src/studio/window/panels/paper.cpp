@@ -55,6 +55,14 @@ void draw_tabs(const Studio& studio, const Area& area) {
     float x = area.x + ui.px(12);
     for (std::size_t i = 0; i < all_pages().size(); ++i)
         x += draw_tab(studio, i, ImVec2(x, area.y), area.height) + ui.px(2);
+    const char* words = loupe_on(studio) ? "Put the magnifier down" : "Magnifier";
+    const float width = ui.text_width(ui.fonts.body, words) + ui.px(20);
+    if (area.right() - ui.px(12) - width > x) {
+        ImGui::SetCursorScreenPos(ImVec2(area.right() - ui.px(12) - width, area.y + ui.px(2)));
+        if (studio.ui.button("loupe", words, ButtonKind::paper, ImVec2(width, area.height - ui.px(8))))
+            run(Action::loupe, studio);
+        studio.ui.help("A glass at the mouse that shows the face four times as large (F7).");
+    }
     const float y = area.bottom() - ui.px(0.5F);
     ImGui::GetWindowDrawList()->AddLine(ImVec2(area.x + ui.px(12), y), ImVec2(area.right() - ui.px(12), y),
                                         dusk::paper_rule, ui.px(1));
@@ -79,8 +87,8 @@ void draw_paper(const Studio& studio, const Area& area) {
     const Area inside{area.x, tabs.bottom(), area.width, area.bottom() - tabs.bottom() - strip_height};
     page.draw(studio, inside);
     if (strip)
-        draw_loaf_strip(studio, {area.x + ui.px(22), inside.bottom(), area.width - ui.px(44),
-                                 strip_height - ui.px(10)});
+        draw_loaf_strip(
+            studio, {area.x + ui.px(22), inside.bottom(), area.width - ui.px(44), strip_height - ui.px(10)});
 }
 
 }  // namespace foreslice::studio

@@ -1,6 +1,6 @@
-// The order of work as a row of small pictures along a quay: the loaf at each step, the lit one being the step
-// whose controls are shown. Beside each stands what that step says now, so the whole recipe reads from left to
-// right. Along the groove below them the making runs.
+// The order of work as a row of small pictures along a quay: the loaf at each step, the lit one being the
+// step whose controls are shown. Beside each stands what that step says now, so the whole recipe reads from
+// left to right. Along the groove below them the making runs.
 #include <cmath>
 
 #include "studio/window/panels.h"
@@ -16,19 +16,20 @@ std::string counted(std::size_t n, const char* one, const char* many) {
 std::string batter_words(const design::Design& design) {
     const std::string trace =
         design.batter.trace ? std::string(batter::name_of(*design.batter.trace)) + " trace" : "own figures";
-    const auto width = shown_number(design.mould.width_mm, Unit::mm, 0, design.units);
+    const auto width = shown_number(design.mould.width_mm, Unit::mm, 0, units_of(design));
     return trace + ", " + format_number(width.value, width.decimals) + " × " +
-           format_quantity(design.mould.fill_mm, Unit::mm, 0, design.units);
+           format_quantity(design.mould.fill_mm, Unit::mm, 0, units_of(design));
 }
 
 std::string wire_words(const design::Design& design) {
     if (design.strokes.empty()) return "no wire";
     const auto& first = design.strokes.front();
-    const std::string wire = first.tool.kind == flow::Tool::Kind::strip
-                                 ? format_quantity(first.tool.width_mm, Unit::mm, 1, design.units) + " strip"
-                             : first.tool.kind == flow::Tool::Kind::comb
-                                 ? "comb of " + std::to_string(first.tool.wires)
-                                 : format_quantity(first.wire_diameter_mm, Unit::mm, 1, design.units) + " wire";
+    const std::string wire =
+        first.tool.kind == flow::Tool::Kind::strip
+            ? format_quantity(first.tool.width_mm, Unit::mm, 1, units_of(design)) + " strip"
+        : first.tool.kind == flow::Tool::Kind::comb
+            ? "comb of " + std::to_string(first.tool.wires)
+            : format_quantity(first.wire_diameter_mm, Unit::mm, 1, units_of(design)) + " wire";
     if (design.strokes.size() > 1) return counted(design.strokes.size(), "stroke", "strokes") + ", " + wire;
     if (const auto* passes = std::get_if<design::Passes>(&first.path))
         return counted(static_cast<std::size_t>(passes->count), "pass", "passes") + ", " + wire;
@@ -59,12 +60,12 @@ std::string words_for(Step step, const Session& session) {
     }
     if (!session.fault().empty()) return "";
     return counted(static_cast<std::size_t>(design::bar_count(design)), "bar", "bars") + " of " +
-           format_quantity(design.cut.bar_thickness_mm, Unit::mm, 1, design.units);
+           format_quantity(design.cut.bar_thickness_mm, Unit::mm, 1, units_of(design));
 }
 
 const char* script_name(Step step) {
     static constexpr const char* names[] = {"step:batter", "step:tint", "step:pour", "step:wire",
-                                             "step:top",    "step:cut",  "step:cure"};
+                                            "step:top",    "step:cut",  "step:cure"};
     return names[static_cast<int>(step)];
 }
 
@@ -72,12 +73,14 @@ void draw_tile(const Studio& studio, Step step, const Area& tile, bool lit, bool
     const Ui& ui = studio.ui;
     ImDrawList* list = ImGui::GetWindowDrawList();
     const auto around = [&](float reach, ImU32 colour, float thick) {
-        list->AddRect(ImVec2(tile.x - reach, tile.y - reach), ImVec2(tile.right() + reach, tile.bottom() + reach),
-                      colour, ui.px(5) + reach, 0, thick);
+        list->AddRect(ImVec2(tile.x - reach, tile.y - reach),
+                      ImVec2(tile.right() + reach, tile.bottom() + reach), colour, ui.px(5) + reach, 0,
+                      thick);
     };
     if (lit)
         for (int ring = 1; ring <= 4; ++ring)
-            around(ui.px(1.5F) * static_cast<float>(ring), (dusk::lamp & 0x00ffffffU) | (50U << 24U), ui.px(2));
+            around(ui.px(1.5F) * static_cast<float>(ring), (dusk::lamp & 0x00ffffffU) | (50U << 24U),
+                   ui.px(2));
     draw_step_picture(studio, step, tile);
     around(0, lit ? dusk::lamp : over ? dusk::fog : dusk::quay_edge, ui.px(lit ? 2 : 1));
 }

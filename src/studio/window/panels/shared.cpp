@@ -24,6 +24,11 @@ void apply(const Studio& studio, Edited edited, design::Design next, const std::
     if (edited.closed) studio.session.close_step();
 }
 
+ShownUnits units_of(const design::Design& design) {
+    const bool us = design.bench.units == batter::UnitSystem::us;
+    return {us, us};
+}
+
 const char* name_of(Step step) {
     switch (step) {
         case Step::batter:

@@ -47,23 +47,21 @@ void draw_mould(const Studio& studio) {
     const auto& mould = studio.session.design().mould;
     const double litres = mould.width_mm * mould.fill_mm * mould.length_mm * 1e-6;
     const double kilograms = litres * studio.session.design().batter.density_kg_per_m3 * 1e-3;
-    const bool ounces = studio.ui.units.mass == design::Units::Mass::oz;
-    studio.ui.quiet_text("Holds " + format_number(litres, 2) + " L, " +
-                         (ounces ? studio.ui.shown(1000 * kilograms, Unit::g, 0)
-                                 : format_number(kilograms, 2) + " kg") +
-                         " of batter.");
+    const bool ounces = studio.ui.units.ounces;
+    studio.ui.quiet_text(
+        "Holds " + format_number(litres, 2) + " L, " +
+        (ounces ? studio.ui.shown(1000 * kilograms, Unit::g, 0) : format_number(kilograms, 2) + " kg") +
+        " of batter.");
 }
 
-// Per document: a maker who thinks in inches gets this soap's numbers in inches.
+// Per document: a maker who thinks in inches and ounces gets this soap's numbers in them.
 void draw_units(const Studio& studio) {
     studio.ui.section("Written in");
-    const auto units = studio.session.design().units;
-    const int length = studio.ui.choice("units:length", {"mm", "inches"}, static_cast<int>(units.length));
-    const int mass = studio.ui.choice("units:mass", {"grams", "ounces"}, static_cast<int>(units.mass));
-    if (length < 0 && mass < 0) return;
+    const int now = static_cast<int>(studio.session.design().bench.units);
+    const int clicked = studio.ui.choice("units", {"mm and grams", "inches and ounces"}, now);
+    if (clicked < 0 || clicked == now) return;
     auto next = studio.session.design();
-    if (length >= 0) next.units.length = static_cast<design::Units::Length>(length);
-    if (mass >= 0) next.units.mass = static_cast<design::Units::Mass>(mass);
+    next.bench.units = static_cast<batter::UnitSystem>(clicked);
     studio.session.edit(std::move(next), "other units");
 }
 

@@ -24,15 +24,25 @@ void draw_fragrance(const Studio& studio) {
         double usual_most;
     };
     static const Row rows[] = {
-        {"base:fragrance", "Fragrance", "Grams for each kilogram of oils; what is allowed its supplier says.",
-         &design::Base::fragrance_g_per_kg_oils, Unit::g_per_kg, {0, 100}, 50},
-        {"base:vanillin", "Vanillin in it", "Vanillin browns the bars over weeks, the more the darker.",
-         &design::Base::vanillin_percent, Unit::percent, {0, 100}, 20},
+        {"base:fragrance",
+         "Fragrance",
+         "Grams for each kilogram of oils; what is allowed its supplier says.",
+         &design::Base::fragrance_g_per_kg_oils,
+         Unit::g_per_kg,
+         {0, 100},
+         50},
+        {"base:vanillin",
+         "Vanillin in it",
+         "Vanillin browns the bars over weeks, the more the darker.",
+         &design::Base::vanillin_percent,
+         Unit::percent,
+         {0, 100},
+         20},
     };
     for (const Row& row : rows) {
         auto next = studio.session.design();
-        const Quantity quantity{row.name, row.label,      row.unit, row.range.least, row.range.most,
-                                0,        row.usual_most, 1,        1,               row.help};
+        const Quantity quantity{row.name,       row.label, row.unit, row.range.least, row.range.most, 0,
+                                row.usual_most, 1,         1,        row.help};
         const Edited edited = studio.ui.quantity(quantity, next.base.*(row.value));
         apply(studio, edited, std::move(next), row.label, row.name);
     }

@@ -16,7 +16,15 @@ void draw_place(const Studio& studio) {
     if (!studio.session.fault().empty()) return;
     const double length = studio.session.design().mould.length_mm;
     double z = shown_z_mm(studio);
-    const Quantity place{"cut:place", "Cut at", Unit::mm, 0, length, 0, length, 1, 1,
+    const Quantity place{"cut:place",
+                         "Cut at",
+                         Unit::mm,
+                         0,
+                         length,
+                         0,
+                         length,
+                         1,
+                         1,
                          "From the end of the loaf where the first bar is cut; or slide the knife along the "
                          "loaf under the picture."};
     if (studio.ui.quantity(place, z).changed) studio.view.cut_z_mm = z;

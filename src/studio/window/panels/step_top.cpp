@@ -9,16 +9,17 @@ namespace limits = design::limits;
 
 void draw_tapping(const Studio& studio) {
     auto next = studio.session.design();
-    const Quantity tapping{"top:tapped",
-                           "Tapped level",
-                           Unit::percent,
-                           limits::tapped_percent.least,
-                           limits::tapped_percent.most,
-                           0,
-                           100,
-                           5,
-                           0,
-                           "How much of the unevenness of the layers tapping the mould on the table takes out."};
+    const Quantity tapping{
+        "top:tapped",
+        "Tapped level",
+        Unit::percent,
+        limits::tapped_percent.least,
+        limits::tapped_percent.most,
+        0,
+        100,
+        5,
+        0,
+        "How much of the unevenness of the layers tapping the mould on the table takes out."};
     double value = next.pours.back().tapped_percent;
     const Edited edited = studio.ui.quantity(tapping, value);
     for (auto& pour : next.pours) pour.tapped_percent = value;

@@ -1,4 +1,6 @@
 // The top line: whose window this is, which design, whether it is saved, and what can be done with the file.
+#include <algorithm>
+
 #include "studio/window/actions.h"
 #include "studio/window/panels.h"
 
@@ -71,32 +73,65 @@ void draw_mark(ImDrawList* list, ImVec2 at, float size) {
                          ImVec2(at.x + size * 0.9F, at.y + size * 0.42F), dusk::lamp_deep, size * 0.13F);
 }
 
-}  // namespace
-
-void draw_title_bar(const Studio& studio, const Area& area) {
+// The design that is looked at: its name large, its file and whether it is saved. Returns where it ends.
+float draw_design(const Studio& studio, float x, float middle, float right) {
     const Ui& ui = studio.ui;
-    const float left_end = draw_buttons(studio, area) - ui.px(20);
     ImDrawList* list = ImGui::GetWindowDrawList();
-    float x = area.x + ui.px(18);
-    const float middle = area.y + area.height / 2;
-    draw_mark(list, ImVec2(x, middle - ui.px(13)), ui.px(26));
-    x += ui.px(38);
     const auto& session = studio.session;
     const std::string file = session.file().empty() ? "no file yet" : session.file().filename().string();
     const std::string state = session.changed_since_saved() ? "● not saved"
                               : session.file().empty()      ? ""
                                                             : "saved";
-    const std::string name = ui.fitted(ui.fonts.title, session.design().name, left_end - x - ui.px(60));
+    const std::string name = ui.fitted(ui.fonts.title, session.design().name, right - x - ui.px(60));
     ui.text_at(list, ui.fonts.title, ImVec2(x, middle - ui.fonts.title->FontSize / 2), dusk::chalk, name);
     x += ui.text_width(ui.fonts.title, name) + ui.px(14);
     const float small_y = middle - ui.fonts.small->FontSize / 2 + ui.px(2);
-    const std::string known = ui.fitted(ui.fonts.small, file, left_end - x - ui.px(90));
+    const std::string known = ui.fitted(ui.fonts.small, file, std::min(ui.px(230), right - x - ui.px(90)));
     ui.text_at(list, ui.fonts.small, ImVec2(x, small_y), dusk::fog, known);
     x += ui.text_width(ui.fonts.small, known) + ui.px(12);
-    if (x + ui.text_width(ui.fonts.small_bold, state) < left_end)
+    if (x + ui.text_width(ui.fonts.small_bold, state) < right) {
         ui.text_at(list, ui.fonts.small_bold, ImVec2(x, small_y),
                    session.changed_since_saved() ? dusk::lamp : dusk::fog, state);
-    studio.ui.note_rect("title", ImVec2(area.x, area.y), ImVec2(x, area.bottom()), state);
+        x += ui.text_width(ui.fonts.small_bold, state);
+    }
+    studio.ui.note_rect("title", ImVec2(0, middle - ui.px(20)), ImVec2(x, middle + ui.px(20)), state);
+    return x + ui.px(10);
+}
+
+// The others that are open, as many as there is room for; a click looks at one.
+void draw_others(const Studio& studio, float x, float middle, float right) {
+    Ui& ui = studio.ui;
+    const auto documents = studio.session.documents();
+    const float height = ui.px(30);
+    if (documents.size() > 1 && x + ui.px(28) < right) {
+        ImGui::SetCursorScreenPos(ImVec2(x, middle - height / 2));
+        if (ui.button("design:close", "×", ButtonKind::quiet, ImVec2(ui.px(26), height)))
+            run(Action::close, studio);
+        ui.help("Put this design away (Ctrl+W)");
+        x += ui.px(32);
+    }
+    for (std::size_t i = 0; i < documents.size(); ++i) {
+        if (i == studio.session.at()) continue;
+        const std::string words =
+            (documents[i].changed ? "● " : "") + ui.fitted(ui.fonts.body, documents[i].name, ui.px(150));
+        const float width = ui.text_width(ui.fonts.body, words) + ui.px(20);
+        if (x + width > right) return;  // Ctrl+Tab reaches the rest
+        ImGui::SetCursorScreenPos(ImVec2(x, middle - height / 2));
+        if (ui.button("design:" + std::to_string(i), words, ButtonKind::plain, ImVec2(width, height)))
+            look_at_design(studio, i);
+        ui.help(documents[i].file.empty() ? "Look at this design" : documents[i].file.string());
+        x += width + ui.px(6);
+    }
+}
+
+}  // namespace
+
+void draw_title_bar(const Studio& studio, const Area& area) {
+    const Ui& ui = studio.ui;
+    const float right = draw_buttons(studio, area) - ui.px(14);
+    const float middle = area.y + area.height / 2, x = area.x + ui.px(18);
+    draw_mark(ImGui::GetWindowDrawList(), ImVec2(x, middle - ui.px(13)), ui.px(26));
+    draw_others(studio, draw_design(studio, x + ui.px(38), middle, right), middle, right);
 }
 
 }  // namespace foreslice::studio

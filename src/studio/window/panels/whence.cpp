@@ -4,6 +4,7 @@
 #include <cstdio>
 
 #include "colour/colorimetry.h"
+#include "picture/section.h"
 #include "studio/window/panels.h"
 #include "studio/window/panels/figure.h"
 
@@ -23,8 +24,8 @@ std::string material_name(const design::Design& design, const picture::Whence& w
 
 std::string colour_words(const picture::Image& image, const Figure& figure, ImVec2 mouse,
                          colour::EncodedSrgb& seen) {
-    const auto column = static_cast<int>((mouse.x - figure.area.x) / figure.area.width *
-                                         static_cast<float>(image.width_px));
+    const auto column =
+        static_cast<int>((mouse.x - figure.area.x) / figure.area.width * static_cast<float>(image.width_px));
     const auto row = static_cast<int>((mouse.y - figure.area.y) / figure.area.height *
                                       static_cast<float>(image.height_px));
     if (column < 0 || row < 0 || column >= image.width_px || row >= image.height_px) return "";
@@ -38,7 +39,7 @@ std::string colour_words(const picture::Image& image, const Figure& figure, ImVe
 
 }  // namespace
 
-std::string whence_in_words(const picture::Whence& whence, Vec2 seen_mm, const design::Units& units) {
+std::string whence_in_words(const picture::Whence& whence, Vec2 seen_mm, const ShownUnits& units) {
     const double up = whence.before_mm.y - seen_mm.y, across = whence.before_mm.x - seen_mm.x;
     const std::string layer = "layer " + std::to_string(whence.pour + 1);
     const auto far = [&](double mm) { return format_quantity(std::abs(mm), Unit::mm, 0, units); };
@@ -50,7 +51,7 @@ std::string whence_in_words(const picture::Whence& whence, Vec2 seen_mm, const d
 }
 
 void draw_whence(const Studio& studio, const DrawnFace& face, const Figure& figure, bool drawn) {
-    if (!figure.under_mouse() || ImGui::IsMouseDown(0)) return;
+    if (!figure.under_mouse() || ImGui::IsMouseDown(0) || loupe_on(studio)) return;
     const auto& whence_at = drawn ? face.drawn_whence : face.poured_whence;
     if (!whence_at) return;
     const ImVec2 mouse = ImGui::GetMousePos();

@@ -76,8 +76,13 @@ void draw_turn_handles(const Studio& studio, ImDrawList* list, const Figure& fig
                        const std::vector<Vec2>& path) {
     Ui& ui = studio.ui;
     const auto& stroke = studio.session.design().strokes[index];
-    const bool turns = std::visit([](const auto& way) { return requires { way.floor_clearance_mm; }; },
-                                  stroke.path);
+    const bool turns = std::visit(
+        [](const auto& way) {
+            return requires {
+                way.floor_clearance_mm;
+            };
+        },
+        stroke.path);
     if (!turns || path.size() < 3) return;
     const double level = design::level_of_mm(stroke, studio.session.design());
     double lowest = level, highest = 0;
@@ -129,7 +134,8 @@ void drag_passes(const Studio& studio, ImDrawList* list, const Figure& figure, s
         ImGui::InvisibleButton(name.c_str(), ImVec2(2 * reach, figure.area.bottom() - top - ui.px(16)));
         ui.note(name, ui.shown(xs[i], Unit::mm, 1));
         const bool held = ImGui::IsItemActive(), over = ImGui::IsItemHovered();
-        const bool outer = i == 0 || (i + 1 == static_cast<std::size_t>(passes->count) && !passes->spacing_mm);
+        const bool outer =
+            i == 0 || (i + 1 == static_cast<std::size_t>(passes->count) && !passes->spacing_mm);
         ui.help(outer ? "Drag to set the margin from the wall; the passes between spread with it."
                       : "Drag to set the spacing of the passes.");
         if (held || over) {

@@ -1,0 +1,125 @@
+// Several designs open side by side: the part of the session that is about which one is looked at.
+#include <algorithm>
+#include <system_error>
+#include <utility>
+
+#include "design/design_file.h"
+#include "foundation/error.h"
+#include "studio/session/edits.h"
+#include "studio/session/session.h"
+
+namespace foreslice::studio {
+namespace fs = std::filesystem;
+namespace {
+
+constexpr int most_unnamed = 99;
+
+bool same_file(const fs::path& a, const fs::path& b) {
+    std::error_code error;
+    return !a.empty() && !b.empty() && (a == b || fs::equivalent(a, b, error));
+}
+
+}  // namespace
+
+std::vector<Session::Open> Session::documents() const {
+    std::vector<Open> out;
+    for (const auto& document : documents_)
+        out.push_back({document->history.current().name, document->file, document->history.changed_since_saved()});
+    return out;
+}
+
+bool Session::untouched() const {
+    return now().file.empty() && !now().history.can_undo() && !now().history.can_redo() && !now().recovery;
+}
+
+int Session::free_unnamed() const {
+    for (int number = 1; number < most_unnamed; ++number)
+        if (std::none_of(documents_.begin(), documents_.end(), [&](const auto& document) {
+                return document->file.empty() && document->unnamed == number;
+            }))
+            return number;
+    return most_unnamed;
+}
+
+void Session::look_at(std::size_t document) {
+    if (document >= documents_.size() || document == at_) return;
+    now().history.close_step();
+    if (now().autosave_due) autosave_now();
+    at_ = document;
+    document_changed(false);
+}
+
+void Session::add_document(std::unique_ptr<Document> document) {
+    now().history.close_step();
+    if (now().autosave_due) autosave_now();
+    if (untouched()) {
+        documents_[at_] = std::move(document);
+    } else {
+        documents_.push_back(std::move(document));
+        at_ = documents_.size() - 1;
+    }
+    document_replaced(now().file);
+}
+
+void Session::open_beside(const fs::path& file) {
+    for (std::size_t i = 0; i < documents_.size(); ++i)
+        if (same_file(documents_[i]->file, file)) {
+            look_at(i);
+            return;
+        }
+    auto document = std::make_unique<Document>(design::load(file));
+    document->file = file;
+    add_document(std::move(document));
+}
+
+void Session::start_beside(design::Design start) {
+    auto document = std::make_unique<Document>(std::move(start));
+    document->unnamed = untouched() ? now().unnamed : free_unnamed();
+    add_document(std::move(document));
+}
+
+void Session::give_up_changes() {
+    discard_autosave();
+    now().history.mark_saved();
+}
+
+void Session::put_away() {
+    disk_.wait_until_idle();
+    if (documents_.size() == 1) {
+        now().file.clear();
+        start_new(starter_design());
+        return;
+    }
+    documents_.erase(documents_.begin() + static_cast<std::ptrdiff_t>(at_));
+    at_ = std::min(at_, documents_.size() - 1);
+    document_changed(false);
+    remember_open_files();
+}
+
+void Session::open_left_behind() {
+    for (int number = 2; number < most_unnamed; ++number) {
+        const auto copy = autosave_beside({}, setup_.state_folder, number);
+        std::error_code error;
+        if (!fs::is_regular_file(copy, error)) continue;
+        auto document = std::make_unique<Document>(starter_design());
+        document->unnamed = number;
+        const std::size_t looked_at = at_;
+        documents_.push_back(std::move(document));
+        at_ = documents_.size() - 1;
+        document_replaced({});
+        take_recovery();
+        at_ = looked_at;
+        document_changed(false);
+    }
+}
+
+void Session::remember_open_files() {
+    settings_.open.clear();
+    for (const auto& document : documents_) {
+        std::error_code error;
+        if (!document->file.empty()) settings_.open.push_back(fs::absolute(document->file, error));
+    }
+    save_settings();
+}
+
+}  // namespace foreslice::studio

@@ -1,0 +1,141 @@
+#include "studio/window/system_dialog.h"
+
+#include <algorithm>
+#include <array>
+#include <cstdlib>
+#include <sstream>
+#include <system_error>
+#include <vector>
+
+#if defined(__unix__) || defined(__APPLE__)
+#include <fcntl.h>
+#include <spawn.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <csignal>
+extern char** environ;
+#define FORESLICE_CAN_SPAWN 1
+#else
+#define FORESLICE_CAN_SPAWN 0
+#endif
+
+namespace foreslice::studio {
+namespace fs = std::filesystem;
+namespace {
+
+constexpr std::array chooser_names{"zenity", "kdialog", "yad"};
+
+// The first of them in the search path; empty when there is none.
+std::string chooser() {
+    const char* path = std::getenv("PATH");
+    std::istringstream folders(path ? path : "");
+    std::vector<fs::path> in;
+    for (std::string folder; std::getline(folders, folder, ':');) in.emplace_back(folder);
+    for (const char* name : chooser_names)
+        for (const auto& folder : in) {
+            std::error_code error;
+            if (fs::is_regular_file(folder / name, error)) return name;
+        }
+    return "";
+}
+
+std::vector<std::string> arguments(const std::string& program, SystemDialog::For what, const std::string& title,
+                                   const fs::path& suggested) {
+    const bool saving = what == SystemDialog::For::save;
+    if (program == "kdialog")
+        return {program, "--title", title, saving ? "--getsavefilename" : "--getopenfilename",
+                suggested.string()};
+    const std::string chooser_flag = program == "yad" ? "--file" : "--file-selection";
+    std::vector<std::string> out{program, chooser_flag, "--title=" + title, "--filename=" + suggested.string()};
+    if (saving) out.insert(out.end(), {"--save", "--confirm-overwrite"});
+    return out;
+}
+
+}  // namespace
+
+#if FORESLICE_CAN_SPAWN
+
+struct SystemDialog::Child {
+    pid_t process = 0;
+    int answer = -1;
+    std::string text;
+
+    ~Child() {
+        if (answer >= 0) close(answer);
+        if (process == 0) return;
+        kill(process, SIGTERM);
+        waitpid(process, nullptr, 0);
+    }
+};
+
+bool SystemDialog::start(For what, const std::string& title, const fs::path& suggested) {
+    const std::string program = chooser();
+    if (program.empty()) return false;
+    int ends[2];
+    if (pipe(ends) != 0) return false;
+    auto words = arguments(program, what, title, suggested);
+    std::vector<char*> argv;
+    for (auto& word : words) argv.push_back(word.data());
+    argv.push_back(nullptr);
+    posix_spawn_file_actions_t actions;
+    posix_spawn_file_actions_init(&actions);
+    posix_spawn_file_actions_adddup2(&actions, ends[1], 1);
+    posix_spawn_file_actions_addclose(&actions, ends[0]);
+    auto child = std::make_unique<Child>();
+    const int failed = posix_spawnp(&child->process, program.c_str(), &actions, nullptr, argv.data(), environ);
+    posix_spawn_file_actions_destroy(&actions);
+    close(ends[1]);
+    child->answer = ends[0];
+    if (failed) {
+        child->process = 0;
+        return false;
+    }
+    fcntl(child->answer, F_SETFL, fcntl(child->answer, F_GETFL) | O_NONBLOCK);
+    child_ = std::move(child);
+    return true;
+}
+
+std::optional<fs::path> SystemDialog::poll() {
+    if (!child_) return std::nullopt;
+    std::array<char, 512> some{};
+    for (ssize_t got = 0; (got = read(child_->answer, some.data(), some.size())) > 0;)
+        child_->text.append(some.data(), static_cast<std::size_t>(got));
+    int status = 0;
+    if (waitpid(child_->process, &status, WNOHANG) != child_->process) return std::nullopt;
+    for (ssize_t got = 0; (got = read(child_->answer, some.data(), some.size())) > 0;)
+        child_->text.append(some.data(), static_cast<std::size_t>(got));
+    child_->process = 0;
+    std::string text = std::move(child_->text);
+    child_.reset();
+    if (!WIFEXITED(status) || WEXITSTATUS(status) != 0) return fs::path();
+    while (!text.empty() && (text.back() == '\n' || text.back() == '\r')) text.pop_back();
+    return fs::path(text);
+}
+
+bool SystemDialog::offered() {
+    return !chooser().empty();
+}
+
+#else
+
+struct SystemDialog::Child {};
+bool SystemDialog::start(For, const std::string&, const fs::path&) {
+    return false;
+}
+std::optional<fs::path> SystemDialog::poll() {
+    return std::nullopt;
+}
+bool SystemDialog::offered() {
+    return false;
+}
+
+#endif
+
+SystemDialog::SystemDialog() = default;
+SystemDialog::~SystemDialog() = default;
+bool SystemDialog::running() const {
+    return child_ != nullptr;
+}
+
+}  // namespace foreslice::studio
