@@ -34,7 +34,7 @@ BarMesh bar_mesh(const BarSize& size, const TopHeight& top = {});
 
 /// Where the bar is looked at from.
 struct BarView {
-    float yaw_deg = -28, pitch_deg = 20, distance = 5.2F;  ///< distance in half diagonals of the bar
+    float yaw_deg = -28, pitch_deg = 20, distance = 4.5F;  ///< distance in half diagonals of the bar
     friend bool operator==(const BarView&, const BarView&) = default;
 };
 /// Column by column, as OpenGL takes it; `aspect`: width over height of the picture.

@@ -100,8 +100,8 @@ design::Design with_pour_of(design::Design design, std::size_t pour, const std::
 design::Design with_fall_at(design::Design design, std::size_t pour, std::size_t place, double x_mm) {
     if (pour >= design.pours.size()) return design;
     auto& at_mm = design.pours[pour].fall.at_mm;
+    if (place >= std::max<std::size_t>(1, at_mm.size())) return design;
     if (at_mm.empty()) at_mm.push_back(design.mould.width_mm / 2);
-    if (place >= at_mm.size()) return design;
     at_mm[place] = std::clamp(std::round(2 * x_mm) / 2, 0.0, design.mould.width_mm);
     return design;
 }

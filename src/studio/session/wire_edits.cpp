@@ -74,7 +74,9 @@ design::Design with_pass_at(design::Design design, std::size_t stroke, std::size
     const double width = design.mould.width_mm;
     const double from_start = passes->start == design::Side::left ? x_mm : width - x_mm;
     const bool last = pass + 1 == static_cast<std::size_t>(passes->count);
-    const double most_margin = width / 2 - 1;
+    // So that all the passes still stand side by side between the margins.
+    const double least_row = limits::pass_spacing_mm.least * std::max(1, passes->count - 1);
+    const double most_margin = std::floor(width - least_row) / 2 - 0.5;
     const auto margin_at = [&](double mm) {
         return std::clamp(to_half(mm), limits::pass_margin_mm.least, std::max(1.0, most_margin));
     };

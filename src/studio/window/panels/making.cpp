@@ -26,6 +26,7 @@ struct Reel {
     float at = 0;
     std::vector<std::unique_ptr<Texture>> poured, drawn, cured;
     std::uint64_t key = 0;
+    Step step_before = Step::tint;  ///< whose controls come back at the end
 };
 
 void upload(std::vector<std::unique_ptr<Texture>>& textures, const Making::Frames& frames) {
@@ -56,16 +57,18 @@ void keep_making(const Studio& studio, Reel& reel) {
     upload(reel.cured, reel.making->cured());
 }
 
-void advance(Reel& reel) {
+void advance(const Studio& studio, Reel& reel) {
     if (!reel.playing) return;
+    studio.view.step = all_steps[std::min(static_cast<std::size_t>(reel.at), all_steps.size() - 1)];
     const auto step = std::min(static_cast<std::size_t>(reel.at), all_steps.size() - 1);
     // Waits at the edge of what is drawn so far.
     if (reel.making && step == 2 && reel.poured.empty()) return;
     reel.at += ImGui::GetIO().DeltaTime / step_seconds[step];
     if (reel.at < whole) return;
     reel.at = whole;
-    reel.playing = false;
-    reel.shown = false;
+    reel.playing = reel.shown = false;
+    studio.view.step = reel.step_before;
+    studio.view.first_start = false;
 }
 
 struct Stage {
@@ -315,6 +318,7 @@ void draw_first_words(const Studio& studio, const Area& page, const Figure& figu
 
 void play_making(const Studio& studio, float from) {
     Reel& reel = studio.view.shelf.at<Reel>();
+    if (!reel.shown) reel.step_before = studio.view.step;
     reel.shown = reel.playing = true;
     reel.at = from >= whole ? 0 : from;
 }
@@ -341,7 +345,7 @@ void draw_making(const Studio& studio, const Area& page) {
     want_face(studio, figure.px_per_mm);
     if (draw_fault(studio, page)) return;
     keep_making(studio, reel);
-    advance(reel);
+    advance(studio, reel);
     const Stage stage{studio, figure, ImGui::GetWindowDrawList(), reel};
     const std::string words = show(stage, std::min(reel.at, whole - 0.001F), false);
     ui.text_at(stage.list, ui.fonts.bold, ImVec2(figure.area.x, figure.area.bottom() + ui.px(14)), dusk::ink,
