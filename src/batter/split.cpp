@@ -120,7 +120,8 @@ std::string spoon_words(double teaspoons) {
     return std::to_string(quarters / 4) + (part.empty() ? "" : " " + part);
 }
 
-std::vector<Masterbatch> masterbatches_of(const std::vector<NamedSplit>& soaps, double spare_percent) {
+std::vector<Masterbatch> masterbatches_of(const std::vector<NamedSplit>& soaps, double spare_percent,
+                                          double least_g) {
     std::vector<Masterbatch> out;
     const auto of = [&out](const PowderWeight& powder) -> Masterbatch& {
         for (Masterbatch& batch : out)
@@ -142,7 +143,7 @@ std::vector<Masterbatch> masterbatches_of(const std::vector<NamedSplit>& soaps, 
             dose.paste_g = dose.powder_g * (1 + batch.parts_of_liquid);
             batch.paste_needed_g += dose.paste_g;
         }
-        const double made = batch.paste_needed_g * (1 + spare_percent / 100);
+        const double made = std::max(least_g, batch.paste_needed_g * (1 + spare_percent / 100));
         batch.powder_g = made / (1 + batch.parts_of_liquid);
         batch.liquid_g = made - batch.powder_g;
     }

@@ -89,8 +89,9 @@ struct NamedSplit {
     const Split* split = nullptr;
 };
 /// One per powder and liquid in the order of first use; dry powders stay out. `spare_percent` is made on top,
-/// for what sticks to the cup.
-std::vector<Masterbatch> masterbatches_of(const std::vector<NamedSplit>& soaps, double spare_percent = 10);
+/// for what sticks to the cup, and at least `least_g` of each, so that little powder can be weighed well.
+std::vector<Masterbatch> masterbatches_of(const std::vector<NamedSplit>& soaps, double spare_percent = 10,
+                                          double least_g = 10);
 
 std::string_view name_of(PowderLiquid liquid);  ///< "dry", "oil", "water", "glycerin"
 

@@ -4,6 +4,7 @@
 
 #include "cli/commands.h"
 #include "cli/workplace.h"
+#include "design/identity.h"
 #include "design/recipe.h"
 #include "design/validation.h"
 
@@ -23,6 +24,7 @@ int check(const CommonOptions& options) {
     std::cout << "\n";
     for (const auto& warning : warnings)
         std::cout << "  " << warning.place << ": " << warning.sentence << " " << warning.cure << "\n";
+    std::cout << "  its code, as on a bench sheet: " << design::identity_code(design) << "\n";
     return good;
 }
 

@@ -17,7 +17,7 @@ h2{font-size:1.15rem;border-bottom:2px solid #1d1c1a;margin:1.6rem 0 .3rem}
 h2 small,.note{font-weight:400;font-size:.82rem;color:#55514b}
 h2 small{float:right;margin-top:.25rem}
 .head{display:flex;gap:1.2rem;justify-content:space-between;align-items:flex-start}
-.code{font-size:.72rem;color:#55514b;text-align:right}
+.code{font-size:.72rem;color:#55514b;text-align:right;white-space:nowrap}
 .top{display:grid;grid-template-columns:minmax(11rem,18rem) 1fr;gap:1.6rem}
 .face{width:100%;border:1px solid #55514b}
 .facts{display:grid;grid-template-columns:1fr 1fr;gap:.4rem 1rem}

@@ -180,7 +180,7 @@ double draw_paste(Paper& paper, const BenchCollection& collection, const batter:
     const RowPlan plan = row_plan(x, width);
     y = heading(paper, x, y, width, paste.name + " paste",
                 "1 part powder to " + shown(paste.parts_of_liquid, 1) + " parts " +
-                    std::string(name_of(paste.liquid)) + ", a tenth spare");
+                    std::string(name_of(paste.liquid)) + ", with some to spare");
     BenchRow row = row_of(paste.id, paste.name, "", powder);
     weight_row(paper, plan, y, row);
     y += row_height_mm;

@@ -111,12 +111,14 @@ TEST_CASE("split: jugs and spoons") {
 TEST_CASE("split: one paste for a whole collection holds what all jugs need") {
     const Batch batch = slipway_batch();
     const Split one = split_of(batch, slipway(), 1016), two = split_of(batch, slipway(), 1016);
-    const auto pastes = masterbatches_of({{"Slipway", &one}, {"Ropewalk", &two}}, 10);
+    const auto pastes = masterbatches_of({{"Slipway", &one}, {"Ropewalk", &two}}, 10, 0);
     REQUIRE(pastes.size() == 1);  // charcoal is used dry
     CHECK(pastes[0].doses.size() == 2);
     CHECK(pastes[0].parts_of_liquid == doctest::Approx(3));
     CHECK(pastes[0].doses[0].paste_g == doctest::Approx(4 * one.jugs[1].powders[0].g));
     CHECK(pastes[0].powder_g == doctest::Approx(1.1 * 2 * one.jugs[1].powders[0].g));
+    const auto more = masterbatches_of({{"Slipway", &one}}, 10, 50);
+    CHECK(more[0].powder_g + more[0].liquid_g == doctest::Approx(50));
     CHECK(pastes[0].powder_g + pastes[0].liquid_g == doctest::Approx(1.1 * pastes[0].paste_needed_g));
 }
 

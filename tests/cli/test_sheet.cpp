@@ -146,3 +146,11 @@ TEST_CASE("sheet: what is risky is written and warned of") {
     CHECK(contains(outcome.out, "In the worst case"));
     CHECK(contains(run({"check", changed(scratch, "/base/lye_percent", 45)}).out, "Lye of 45 %"));
 }
+
+TEST_CASE("sheet: the code on it is the one that check prints") {
+    const ScratchFolder scratch;
+    CHECK(run({"sheet", demo_design("net-loft"), "-o", scratch / "n.json"}).code == 0);
+    const std::string code = json::parse(bytes_of(scratch / "n.json"))["code"];
+    CHECK(contains(run({"check", demo_design("net-loft")}).out, code));
+    CHECK_FALSE(contains(run({"check", demo_design("slipway")}).out, code));
+}
