@@ -4,6 +4,7 @@
 #include "batter/rheology.h"
 #include "design/limits.h"
 #include "studio/window/panels.h"
+#include "studio/window/panels/bench_panel.h"
 
 namespace foreslice::studio {
 namespace {
@@ -162,6 +163,7 @@ void draw_batter(const Studio& studio) {
     const Edited edited = studio.ui.quantity(density, next.batter.density_kg_per_m3);
     apply(studio, edited, std::move(next), "batter density", density.name);
     draw_units(studio);
+    draw_bench(studio);
 }
 
 }  // namespace foreslice::studio
