@@ -86,9 +86,9 @@ until_true 240 says face "$before" || fail "undo did not bring the old face back
 
 # A drag over a number changes it, and letting go ends the step.
 click step:wire
-until_true 20 shown passes:margin || fail "the wire's controls did not come"
+until_true 20 shown passes:count || fail "the wire's controls did not come"
 # shellcheck disable=SC2046
-xdotool mousemove --window "$window" $(middle_of passes:margin) mousedown 1
+xdotool mousemove --window "$window" $(middle_of passes:count) mousedown 1
 for _ in 1 2 3 4; do xdotool mousemove_relative --sync -- 6 0; done
 xdotool mouseup 1
 until_true 20 says unsaved yes || fail "dragging a number did not change it"

@@ -190,7 +190,10 @@ void App::draw() {
 void App::frame() {
     const auto began = std::chrono::steady_clock::now();
     last_frame_ = began;
-    if (std::exchange(view_.look_changed, false)) set_scale(ui_.scale / platform_.pixels_per_point());
+    if (std::exchange(view_.look_changed, false)) {
+        wear(session_->settings().morning ? Look::morning : Look::dusk);
+        apply_theme(ui_.scale);
+    }
     if (view_.wanted_scale > 0) set_scale(std::exchange(view_.wanted_scale, 0.0F));
     const auto chords = platform_.begin_frame();
     ui_.begin_frame();

@@ -93,24 +93,35 @@ void draw_recovery(const Studio& studio) {
     }
 }
 
+// Two columns, so that all of it is on the screen at once also in a small window.
 void draw_keys(const Studio& studio) {
     Ui& ui = studio.ui;
-    const auto row = [&](const char* keys, const char* words) {
-        const float left = ImGui::GetCursorPosX();
-        ImGui::PushFont(ui.fonts.bold);
-        ImGui::TextUnformatted(keys);
-        ImGui::PopFont();
-        ImGui::SameLine(left + ui.px(230));
-        ImGui::TextUnformatted(words);
-    };
-    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(ui.px(8), ui.px(3)));
+    std::vector<std::pair<std::string, std::string>> rows;
     for (const ActionInfo& action : all_actions())
-        if (*action.words) row(action.keys, action.words);
-    ImGui::Dummy(ImVec2(0, ui.px(6)));
-    row("On a number", "drag: change it; Shift: finely; click: type it, with its unit");
-    row("Tab, while typing", "the next number");
-    row("Esc, while typing", "the number as it was");
-    row("Arrows, Space", "go to a control, press it");
+        if (*action.words) rows.emplace_back(action.keys, action.words);
+    rows.emplace_back("Drag a number", "change it; with Shift finely");
+    rows.emplace_back("Click a number", "type it, with its unit");
+    rows.emplace_back("Tab, while typing", "the next number");
+    rows.emplace_back("Esc, while typing", "the number as it was");
+    rows.emplace_back("Arrows, Space", "go to a control, press it");
+    rows.emplace_back("Double click", "a point of the wire in or out");
+    const std::size_t half = (rows.size() + 1) / 2;
+    ImGui::PushStyleVar(ImGuiStyleVar_CellPadding, ImVec2(ui.px(4), ui.px(1)));
+    ImGui::PushFont(ui.fonts.small);
+    if (ImGui::BeginTable("keys", 4, ImGuiTableFlags_SizingStretchProp)) {
+        for (std::size_t i = 0; i < half; ++i)
+            for (const std::size_t row : {i, i + half}) {
+                if (row >= rows.size()) continue;
+                ImGui::TableNextColumn();
+                ImGui::PushFont(ui.fonts.small_bold);
+                ImGui::TextUnformatted(rows[row].first.c_str());
+                ImGui::PopFont();
+                ImGui::TableNextColumn();
+                ImGui::TextUnformatted(rows[row].second.c_str());
+            }
+        ImGui::EndTable();
+    }
+    ImGui::PopFont();
     ImGui::PopStyleVar();
     ImGui::Dummy(ImVec2(0, ui.px(8)));
     if (dialog_button(studio, "keys:close", "Close", true, false)) close_dialog(studio.view);
@@ -185,7 +196,7 @@ void draw_inside(const Studio& studio) {
 
 bool is_wide(Dialog dialog) {
     return dialog == Dialog::open || dialog == Dialog::save_as || dialog == Dialog::export_picture ||
-           dialog == Dialog::swatches;
+           dialog == Dialog::swatches || dialog == Dialog::keys;
 }
 
 }  // namespace

@@ -352,6 +352,11 @@ void draw_making(const Studio& studio, const Area& page) {
                words);
     studio.ui.note_rect("making", figure.min(), figure.max(), words);
     draw_first_words(studio, page, figure);
+    const char* back = "Back to the design";
+    const float width = ui.text_width(ui.fonts.body, back) + ui.px(24);
+    ImGui::SetCursorScreenPos(ImVec2(page.right() - width - ui.px(14), page.y + ui.px(10)));
+    if (studio.ui.button("making:leave", back, ButtonKind::paper, ImVec2(width, ui.px(32))))
+        stop_making(studio);
 }
 
 void draw_making_groove(const Studio& studio, const Area& ribbon) {

@@ -15,7 +15,7 @@ std::string counted(std::size_t n, const char* one, const char* many) {
 
 std::string batter_words(const design::Design& design) {
     const std::string trace =
-        design.batter.trace ? std::string(batter::name_of(*design.batter.trace)) + " trace" : "own figures";
+        design.batter.trace ? std::string(batter::name_of(*design.batter.trace)) : "own figures";
     const auto width = shown_number(design.mould.width_mm, Unit::mm, 0, units_of(design));
     return trace + ", " + format_number(width.value, width.decimals) + " × " +
            format_quantity(design.mould.fill_mm, Unit::mm, 0, units_of(design));
