@@ -227,6 +227,19 @@ class Steps {
             "batter and it then stands for the shortest time.");
     }
 
+    /// Portions that are meant to be thicker or thinner than the rest.
+    void add_thickness(BenchStep& step) const {
+        for (const design::Portion& portion : design_.portions) {
+            if (portion.trace && portion.trace != design_.batter.trace)
+                step.lines.push_back("Pour " + portion.name + " at " + std::string(name_of(*portion.trace)) +
+                                     " trace (like " + std::string(batter::behaves_like(*portion.trace)) +
+                                     ").");
+            if (portion.times_as_thick != 1)
+                step.lines.push_back("Pour " + portion.name + " when it is " +
+                                     shown(portion.times_as_thick, 1) + " times as thick as its trace.");
+        }
+    }
+
     void pour() {
         BenchStep& s = step("+10 min", "Pour, lowest first");
         std::string line;
@@ -238,6 +251,7 @@ class Steps {
                     pour.name + " " + pour.amount + (pour.manner.empty() ? "" : " (" + pour.manner + ")");
         }
         s.lines.push_back(line);
+        add_thickness(s);
         s.lines.push_back(
             "Over a spatula, from end to end. Tap the mould after every second layer to let air out.");
         warn(s, {"/pours"});
