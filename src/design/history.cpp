@@ -5,7 +5,7 @@
 namespace foreslice::design {
 namespace {
 
-constexpr std::size_t most_states = 1000;
+constexpr std::size_t most_states = 100000;  // some kilobytes each: more than any evening makes
 constexpr std::size_t nowhere = std::numeric_limits<std::size_t>::max();
 
 }  // namespace
