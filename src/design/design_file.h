@@ -18,7 +18,7 @@ inline constexpr int file_version = 2;
 Design load(const std::filesystem::path& path);
 /// The same from memory; `name` stands in for the file in error sentences.
 Design parse(std::string_view json, const std::string& name);
-/// Stable field order, two-space indent, points on one line; ends with a newline.
+/// Stable field order, two-space indent, one field a line, points on one line; ends with a newline.
 std::string to_json(const Design& design);
 /// Atomic. Throws InputError when the file cannot be written.
 void save(const Design& design, const std::filesystem::path& path);

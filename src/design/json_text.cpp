@@ -19,25 +19,23 @@ bool flat(const Json& value) {
 std::string one_line(const Json& value) {
     if (!value.is_structured()) return scalar(value);
     if (value.empty()) return value.is_object() ? "{}" : "[]";
-    std::string text = value.is_object() ? "{ " : "[";
-    bool first = true;
-    for (const auto& [key, child] : value.items()) {
-        if (!first) text += ", ";
-        first = false;
-        if (value.is_object()) text += scalar(Json(key)) + ": ";
-        text += scalar(child);
-    }
-    return text + (value.is_object() ? " }" : "]");
+    std::string text = "[";
+    for (const Json& child : value) text.append(text.size() > 1 ? ", " : "").append(scalar(child));
+    return text + "]";
 }
 
-// Recursion is bounded: trees come from the reader (depth limit) or from a document (a few levels).
+bool stands_on_one_line(const Json& value, std::size_t column) {
+    if (!value.is_structured() || value.empty()) return true;
+    return value.is_array() && flat(value) && column + one_line(value).size() <= line_columns;
+}
+
+// Every field of an object gets a line of its own, however short the object: a line is what version control
+// compares and merges. Recursion is bounded: trees come from the reader (depth limit) or from a document (a
+// few levels).
 void write(std::string& out, const Json& value, std::size_t depth, std::size_t column) {
-    if (!value.is_structured() || (depth > 0 && flat(value))) {
-        const std::string line = one_line(value);
-        if (!value.is_structured() || value.empty() || column + line.size() <= line_columns) {
-            out += line;
-            return;
-        }
+    if (stands_on_one_line(value, column)) {
+        out += one_line(value);
+        return;
     }
     const std::string indent(2 * (depth + 1), ' ');
     out += value.is_object() ? "{" : "[";

@@ -151,18 +151,19 @@ TEST_CASE("file: every version 1 file in the corpus loads, validates and keeps i
     CHECK_FALSE(after["mould"].contains("width_cm"));
 }
 
-TEST_CASE("file: order of fields, points and short objects on one line, whole numbers without .0") {
+TEST_CASE("file: order of fields, one field a line, points on one line, whole numbers without .0") {
     Design design = samples::plain();
     design.strokes = {{6, 50, Waypoints{{{10, 84}, {20.5, 10}, {30, 84}}}}};
     const std::string text = to_json(design);
-    const char* const in_order[] = {"{\n  \"format\": \"foreslice design\",\n  \"version\": 2,\n  \"name\": ",
-                                    "\n  \"mould\": { \"width_mm\": 65, \"height_mm\": 90, ",
-                                    "\n  \"batter\": { \"trace\": \"light\"",
-                                    "\n  \"portions\": [\n    {\n      \"id\": \"ink\",",
-                                    "\n  \"pours\": [\n    { \"portion\": \"ink\", \"part_percent\": 50, ",
-                                    "\"waypoints_mm\": [\n        [10, 84],\n        [20.5, 10],\n",
-                                    "\n  \"cut\": {",
-                                    "\n  \"seed\": 1\n}\n"};
+    const char* const in_order[] = {
+        "{\n  \"format\": \"foreslice design\",\n  \"version\": 2,\n  \"name\": ",
+        "\n  \"mould\": {\n    \"width_mm\": 65,\n    \"height_mm\": 90,\n",
+        "\n  \"batter\": {\n    \"trace\": \"light\"",
+        "\n  \"portions\": [\n    {\n      \"id\": \"ink\",",
+        "\n  \"pours\": [\n    {\n      \"portion\": \"ink\",\n      \"part_percent\": 50,\n",
+        "\"waypoints_mm\": [\n        [10, 84],\n        [20.5, 10],\n",
+        "\n  \"cut\": {",
+        "\n  \"seed\": 1\n}\n"};
     std::size_t at = 0;
     for (const char* part : in_order) {
         CAPTURE(part);

@@ -22,7 +22,7 @@ using Json = nlohmann::ordered_json;
 /// fields), for a key that stands twice in one object, and for bytes that are not UTF-8. Never recurses.
 Json json_from_text(std::string_view text, const std::string& file);
 
-/// Two-space indent; a list or object that holds no other and fits the line stands on one line. Strings that
+/// Two-space indent, one field a line; a list of plain values that fits the line stands on one. Strings that
 /// are not UTF-8 are mended with U+FFFD. Ends with a newline.
 std::string text_from_json(const Json& tree);
 
