@@ -14,6 +14,7 @@ struct ColourwayOptions {
     std::filesystem::path output;
     std::string age;
     double unit = 1.5;
+    bool without_design = false;
 };
 
 int make_colourway(const ColourwayOptions& options) {
@@ -22,7 +23,7 @@ int make_colourway(const ColourwayOptions& options) {
     set_age(design, options.age);
     check_picture_name(options.output, options.common.design);
     const auto image = picture::colourway_plate(design, *library, options.unit);
-    picture::write_png(image, options.output);
+    write_shared(image, options.output, design, *library, std::nullopt, options.without_design);
     std::cout << options.output.string() << ": " << design.portions.size() << " portions, " << image.width_px
               << " x " << image.height_px << " px\n";
     return good;
@@ -43,6 +44,7 @@ void add_colourway(CLI::App& app, Work& chosen) {
         ->type_name("X")
         ->check(CLI::Range(0.5, 8.0))
         ->capture_default_str();
+    add_sharing(*command, options->without_design);
     add_colourants(*command, options->common);
     command->footer("Example:\n  foreslice colourway palettes/slipway.foreslice.json -o colours.png");
     command->final_callback([options, &chosen] { chosen = [options] { return make_colourway(*options); }; });

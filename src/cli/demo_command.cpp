@@ -24,6 +24,7 @@ struct DemoOptions {
     fs::path output;
     std::string title = "Last Ferry, Tarn Quay";
     double px_per_mm = 8;
+    bool without_design = false;
 };
 
 struct Piece {
@@ -89,7 +90,9 @@ class Demo {
         ProgressLine line(piece.design.name);
         request.px_per_mm = options_.px_per_mm;
         auto face = maker_.make(piece.design, request, line.progress());
-        picture::write_png(picture::presented(piece.design, face, request), file);
+        const design::View view{request.bar, request.px_per_mm};
+        write_shared(picture::presented(piece.design, face, request), file, piece.design, maker_.library(),
+                     view, options_.without_design);
         face.image = picture::halved(face.image);
         request.px_per_mm /= 2;
         entries_.push_back(
@@ -132,6 +135,7 @@ void add_demo(CLI::App& app, Work& chosen) {
         ->type_name("X")
         ->check(CLI::Range(2.0, 60.0))
         ->capture_default_str();
+    add_sharing(*command, options->without_design);
     add_computing(*command, options->common);
     add_colourants(*command, options->common);
     command->footer("Example:\n  foreslice demo -o out");

@@ -1,12 +1,12 @@
 // foreslice face: one cut face as a PNG, and its measures.
 #include <CLI/CLI.hpp>
-#include <cmath>
 #include <iostream>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <optional>
 
 #include "cli/commands.h"
+#include "cli/measures_json.h"
 #include "cli/progress_line.h"
 #include "cli/workplace.h"
 #include "foundation/error.h"
@@ -21,6 +21,7 @@ struct FaceOptions {
     std::filesystem::path output;
     bool plain = false;
     bool json = false;
+    bool without_design = false;
     std::string age;
 };
 
@@ -29,38 +30,21 @@ using Json = nlohmann::ordered_json;
 const std::map<std::string, picture::Stage> stages{{"poured", picture::Stage::poured},
                                                    {"drawn", picture::Stage::drawn}};
 
-// As many digits as mean anything.
-double rounded(double value) {
-    return std::round(value * 1e4) / 1e4;
+design::View view_of(const FaceOptions& options) {
+    return {options.request.bar, options.request.px_per_mm, options.request.stage == picture::Stage::poured,
+            options.plain, options.common.cells_across};
 }
 
-Json json_of(const picture::FaceMeasures& measures, const design::Design& design) {
-    Json out;
-    const auto id = [&](int portion) { return design.portions[static_cast<std::size_t>(portion)].id; };
-    out["portions"] = Json::array();
-    for (std::size_t i = 0; i < measures.portions.size(); ++i) {
-        const auto& of = measures.portions[i];
-        out["portions"].push_back({{"id", design.portions[i].id},
-                                   {"name", design.portions[i].name},
-                                   {"poured_percent", rounded(of.poured_percent)},
-                                   {"face_percent", rounded(of.face_percent)},
-                                   {"feathers", of.feathers}});
-    }
-    out["band_thickness_mm"] = {{"median", rounded(measures.median_thickness_mm)},
-                                {"tenth_percentile", rounded(measures.fine_thickness_mm)}};
-    out["muddy_percent"] = rounded(measures.muddy_percent);
-    out["muddy_below_mm"] = picture::resolved_mm;
-    out["feathers"] = measures.feathers;
-    out["symmetry"] = rounded(measures.symmetry);
-    out["contrast_de00"] = {{"mean", rounded(measures.mean_contrast_de00)},
-                            {"least", rounded(measures.least_contrast_de00)}};
-    out["boundaries"] = Json::array();
-    for (const auto& boundary : measures.boundaries)
-        out["boundaries"].push_back({{"between", {id(boundary.one), id(boundary.other)}},
-                                     {"length_mm", rounded(boundary.length_mm)},
-                                     {"de00", rounded(boundary.de00)}});
-    out["measured_every_mm"] = rounded(measures.lattice_mm);
-    return out;
+// A shared picture is drawn as it was looked at, but for what the command line says otherwise.
+void take_view(FaceOptions& options, const CLI::App& command) {
+    if (!design::is_picture(options.common.design)) return;
+    const auto view = design::open_design(options.common.design).view;
+    if (!view) return;
+    if (command.count("--bar") == 0) options.request.bar = view->bar;
+    if (command.count("--px-per-mm") == 0) options.request.px_per_mm = view->px_per_mm;
+    if (command.count("--stage") == 0 && view->poured) options.request.stage = picture::Stage::poured;
+    if (command.count("--plain") == 0) options.plain = view->plain;
+    if (command.count("--cells") == 0) options.common.cells_across = view->cells_across;
 }
 
 struct Made {
@@ -101,7 +85,8 @@ void print_json(const FaceOptions& options, const design::Design& design, const 
     std::cout << out.dump(2) << "\n";
 }
 
-int make_face(FaceOptions options) {
+int make_face(FaceOptions options, const CLI::App& command) {
+    take_view(options, command);
     const auto library = library_of(options.common);
     auto design = opened(options.common.design, *library);
     set_age(design, options.age);
@@ -110,7 +95,8 @@ int make_face(FaceOptions options) {
     if (!options.output.empty()) check_picture_name(options.output, options.common.design);
     options.request.resolution = options.common.resolution();
     const Made made = make(options, design, library);
-    if (made.image) picture::write_png(*made.image, options.output);
+    if (made.image)
+        write_shared(*made.image, options.output, design, *library, view_of(options), options.without_design);
     if (options.json)
         print_json(options, design, made);
     else
@@ -145,12 +131,15 @@ void add_face(CLI::App& app, Work& chosen) {
                       "Print the face's measures as JSON: shares, band thickness, muddy share, feathers, "
                       "symmetry, contrast. With or without a picture");
     add_age(*command, options->age);
+    add_sharing(*command, options->without_design);
     add_computing(*command, options->common);
     add_colourants(*command, options->common);
     command->footer(
         "Example:\n  foreslice face palettes/slipway.foreslice.json -o slipway.png --bar 3 --px-per-mm 10\n"
         "  foreslice face palettes/slipway.foreslice.json --json");
-    command->final_callback([options, &chosen] { chosen = [options] { return make_face(*options); }; });
+    command->final_callback([options, command, &chosen] {
+        chosen = [options, command] { return make_face(*options, *command); };
+    });
 }
 
 }  // namespace foreslice::cli

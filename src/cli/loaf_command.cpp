@@ -15,6 +15,7 @@ struct LoafOptions {
     picture::LoafRequest request;
     std::filesystem::path output;
     bool cells_given = false;  ///< else what the scale can show
+    bool without_design = false;
 };
 
 int make_loaf(LoafOptions options) {
@@ -29,7 +30,7 @@ int make_loaf(LoafOptions options) {
         ProgressLine line(design.name);
         return picture::loaf_picture(maker, design, options.request, line.progress());
     }();
-    picture::write_png(loaf.picture, options.output);
+    write_shared(loaf.picture, options.output, design, *library, std::nullopt, options.without_design);
     const int bars = design::bar_count(design);
     std::cout << options.output.string() << ": " << bars << (bars == 1 ? " bar, " : " bars, ")
               << loaf.picture.width_px << " x " << loaf.picture.height_px << " px\n";
@@ -50,6 +51,7 @@ void add_loaf(CLI::App& app, Work& chosen) {
                      "Scale in pixels per millimetre of soap, 1 to 12")
         ->type_name("X")
         ->capture_default_str();
+    add_sharing(*command, options->without_design);
     add_computing(*command, options->common);
     add_colourants(*command, options->common);
     command->footer(

@@ -9,6 +9,7 @@
 #include "design/recipe.h"
 #include "design/validation.h"
 #include "foundation/error.h"
+#include "foundation/text_file.h"
 #include "picture/assets.h"
 #include "picture/caption.h"
 
@@ -21,7 +22,10 @@ flow::Resolution CommonOptions::resolution() const {
 }
 
 void add_design(CLI::App& command, CommonOptions& options) {
-    command.add_option("DESIGN", options.design, "Design file (JSON)")->required();
+    command
+        .add_option("DESIGN", options.design,
+                    "Design file (JSON), or a picture that carries its design (PNG)")
+        ->required();
 }
 
 void add_colourants(CLI::App& command, CommonOptions& options) {
@@ -46,7 +50,11 @@ void add_computing(CLI::App& command, CommonOptions& options) {
 std::shared_ptr<const colour::ColourantLibrary> library_of(const CommonOptions& options) {
     const auto path =
         options.colourants.empty() ? picture::own_file("palettes/colourants.json") : options.colourants;
-    return std::make_shared<const colour::ColourantLibrary>(colour::ColourantLibrary::load(path));
+    auto library = colour::ColourantLibrary::load(path);
+    if (options.colourants.empty() && design::is_picture(options.design))
+        if (const auto sent = design::open_design(options.design).colourants)
+            library = design::with_sent(library, *sent);
+    return std::make_shared<const colour::ColourantLibrary>(std::move(library));
 }
 
 batter::OilsTable oils_of(const std::filesystem::path& chosen) {
@@ -54,7 +62,7 @@ batter::OilsTable oils_of(const std::filesystem::path& chosen) {
 }
 
 design::Design opened(const std::filesystem::path& path, const colour::ColourantLibrary& library) {
-    design::Design design = design::load(path);
+    design::Design design = design::open_design(path).design;
     design::validate(design, path.string());
     design::validate(design, library, path.string());
     if (!design.recipe.oils.empty()) design::validate(design, oils_of({}), path.string());
@@ -75,6 +83,18 @@ void check_picture_name(const std::filesystem::path& picture, const std::filesys
     if (std::filesystem::equivalent(picture, design, error))
         throw InputError(picture.string(), "", "is the design itself and would be overwritten",
                          "another name");
+}
+
+void add_sharing(CLI::App& command, bool& without_design) {
+    command.add_flag("--without-design", without_design,
+                     "Leave the design out of the picture, which then cannot be opened again");
+}
+
+void write_shared(const picture::Image& image, const std::filesystem::path& path,
+                  const design::Design& design, const colour::ColourantLibrary& library,
+                  const std::optional<design::View>& view, bool without_design) {
+    const std::string png = picture::png_bytes(image);
+    write_file_atomically(path, without_design ? png : design::with_design(png, design, library, view));
 }
 
 void add_age(CLI::App& command, std::string& age) {
