@@ -27,5 +27,6 @@ void add_match(CLI::App& app, Work& chosen);
 void add_palette(CLI::App& app, Work& chosen);
 void add_swatch(CLI::App& app, Work& chosen);
 void add_sheet(CLI::App& app, Work& chosen);
+void add_orders(CLI::App& app, Work& chosen);
 
 }  // namespace foreslice::cli

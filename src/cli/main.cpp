@@ -66,6 +66,7 @@ int main(int argc, char** argv) {
     cli::add_match(app, work);
     cli::add_swatch(app, work);
     cli::add_sheet(app, work);
+    cli::add_orders(app, work);
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {

@@ -31,6 +31,13 @@ std::string short_number(double value, int significant) {
     return out == "-0" ? "0" : out;
 }
 
+std::string label_of(std::size_t index) {
+    std::string label(1, static_cast<char>('A' + index % 26));
+    for (index /= 26; index > 0; index = (index - 1) / 26)
+        label.insert(label.begin(), static_cast<char>('A' + (index - 1) % 26));
+    return label;
+}
+
 std::string batter_words(const design::Design& design) {
     if (design.batter.trace) return std::string(batter::name_of(*design.batter.trace)) + " trace";
     const auto& r = design.batter.explicit_rheology;

@@ -32,6 +32,8 @@ inline constexpr std::array all{legend_head, no_colourant, sifted_line,   dose_u
 
 /// A number with so many significant digits, no exponent, no trailing zeros: 0.684 -> "0.68" (2 digits).
 std::string short_number(double value, int significant);
+/// "A", "B", ... "Z", "AA", "AB": what people call the n-th of many (0 is A).
+std::string label_of(std::size_t index);
 /// "light trace", or the figures: "K 12 Pa·sⁿ, n 0.5, yield stress 30 Pa".
 std::string batter_words(const design::Design& design);
 /// The same where room is short: of figures only the yield stress, or the viscosity of a Newtonian batter.

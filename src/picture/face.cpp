@@ -296,6 +296,16 @@ std::shared_ptr<const flow::FlowMap> FaceMaker::flow_map(const design::Design& d
     return store_->map(design, face_z_mm(design, request), request.resolution, progress);
 }
 
+std::shared_ptr<const flow::OriginRaster> FaceMaker::origins(const design::Design& design,
+                                                             const FaceRequest& request, Progress& progress) {
+    design::validate(design);
+    check_request(design, request);
+    if (design::flow_strokes_of(design).empty()) return nullptr;
+    const double z_mm = face_z_mm(design, request);
+    const auto map = store_->map(design, z_mm, request.resolution, progress);
+    return store_->origin_raster(design, z_mm, request.px_per_mm, request.resolution, *map, progress);
+}
+
 PortionsAt FaceMaker::seen(const design::Design& design, double z_mm, const flow::Resolution& resolution,
                            Progress& progress) {
     auto portion_at = store_->portions_at(design, design.pours.size(), z_mm, resolution, progress);

@@ -33,7 +33,7 @@ struct FaceRequest {
     std::optional<double> z_mm = std::nullopt;  ///< along the loaf, instead of the bar's front face
     double px_per_mm = 8;                       ///< least_px_per_mm..most_px_per_mm
     Stage stage = Stage::drawn;
-    flow::Resolution resolution;
+    flow::Resolution resolution = {};
     double path_share = 1;  ///< 0..1: how much of their way the last strokes have done; below 1 the tool is
                             ///< still in the batter, and what is seen inside it means nothing
 };
@@ -90,6 +90,10 @@ class FaceMaker {
     /// The same as make() uses it for a request.
     std::shared_ptr<const flow::FlowMap> flow_map(const design::Design& design, const FaceRequest& request,
                                                   Progress& progress);
+    /// Where the batter seen in each pixel of a request's face lay before the strokes that are drawn when
+    /// everything is poured; nothing when there are none. Throws as make() does.
+    std::shared_ptr<const flow::OriginRaster> origins(const design::Design& design,
+                                                      const FaceRequest& request, Progress& progress);
     /// What is seen at points of the finished section at `z_mm` along the loaf; the answer may be asked by
     /// many threads. Does not check the design.
     PortionsAt seen(const design::Design& design, double z_mm, const flow::Resolution& resolution,

@@ -141,4 +141,22 @@ std::string Font::fitted(std::string_view text, double size_px, double limit_px)
     return cut + "…";
 }
 
+std::vector<std::string> Font::wrapped(std::string_view text, double size_px, double limit_px,
+                                       std::size_t most_lines) const {
+    std::vector<std::string> lines;
+    while (!text.empty() && lines.size() + 1 < most_lines && width_px(text, size_px) > limit_px) {
+        std::size_t end = 0;  // of what fits
+        for (auto space = text.find(' '); space != std::string_view::npos;
+             space = text.find(' ', space + 1)) {
+            if (width_px(text.substr(0, space), size_px) > limit_px) break;
+            end = space;
+        }
+        if (end == 0) break;  // a single word too wide
+        lines.emplace_back(text.substr(0, end));
+        text.remove_prefix(end + 1);
+    }
+    if (!text.empty()) lines.push_back(fitted(text, size_px, limit_px));
+    return lines;
+}
+
 }  // namespace foreslice::picture

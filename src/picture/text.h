@@ -2,7 +2,9 @@
 #pragma once
 
 #include <memory>
+#include <string>
 #include <string_view>
+#include <vector>
 
 #include "colour/colorimetry.h"
 #include "picture/image.h"
@@ -31,6 +33,9 @@ class Font {
                 std::string_view text, double opacity = 1) const;
     /// The text itself if it fits, else cut with an ellipsis.
     std::string fitted(std::string_view text, double size_px, double limit_px) const;
+    /// Lines no wider than the limit, broken between words; the last of `most_lines` is cut as fitted() does.
+    std::vector<std::string> wrapped(std::string_view text, double size_px, double limit_px,
+                                     std::size_t most_lines) const;
 
   private:
     struct Parts;

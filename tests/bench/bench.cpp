@@ -17,6 +17,7 @@
 #include "colour/pigment.h"
 #include "foundation/worker_pool.h"
 #include "picture/face.h"
+#include "picture/orders.h"
 
 using namespace foreslice;
 
@@ -118,6 +119,7 @@ class Bench {
             cold("default face, cold, Newtonian", batter::Trace::emulsion, fine_, threads);
             cold("default face, cold, light trace", batter::Trace::light, fine_, threads);
             edits(threads);
+            orders(threads);
             cold("coarse preview, cold, light trace", batter::Trace::light, coarse_, threads);
             moved_pass("coarse preview, one pass moved, light trace", coarse_, threads);
             picture::FaceRequest loose = coarse_;
@@ -160,6 +162,20 @@ class Bench {
                 maker.make(with_layers_turned(design, 1 + run), fine_, progress);
             }));
         moved_pass("one pass of seven moved, light trace", fine_, threads);
+    }
+
+    // The flow and the origins are there; every order is laid along them, looked at and compared.
+    void orders(unsigned threads) {
+        WorkerPool pool(threads);
+        picture::FaceMaker maker(pool, library_);
+        Progress progress;
+        const auto design = default_face(batter::Trace::light);
+        picture::OrdersRequest request;
+        picture::ranked_orders(maker, design, request, progress);
+        row("120 orders of five layers at 256 px", pool.threads(), median_cost(3, [&](int run) {
+                request.seed = static_cast<std::uint64_t>(run);
+                picture::ranked_orders(maker, design, request, progress);
+            }));
     }
 
     void moved_pass(const std::string& name, const picture::FaceRequest& request, unsigned threads) {
