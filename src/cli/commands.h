@@ -28,5 +28,8 @@ void add_palette(CLI::App& app, Work& chosen);
 void add_swatch(CLI::App& app, Work& chosen);
 void add_sheet(CLI::App& app, Work& chosen);
 void add_orders(CLI::App& app, Work& chosen);
+void add_vary(CLI::App& app, Work& chosen);
+void add_diff(CLI::App& app, Work& chosen);
+void add_merge(CLI::App& app, Work& chosen);
 
 }  // namespace foreslice::cli

@@ -67,6 +67,9 @@ int main(int argc, char** argv) {
     cli::add_swatch(app, work);
     cli::add_sheet(app, work);
     cli::add_orders(app, work);
+    cli::add_vary(app, work);
+    cli::add_diff(app, work);
+    cli::add_merge(app, work);
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
