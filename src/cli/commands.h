@@ -30,6 +30,9 @@ void add_sheet(CLI::App& app, Work& chosen);
 void add_orders(CLI::App& app, Work& chosen);
 void add_vary(CLI::App& app, Work& chosen);
 void add_diff(CLI::App& app, Work& chosen);
+void add_lineup(CLI::App& app, Work& chosen);
+void add_gallery(CLI::App& app, Work& chosen);
+void add_contact(CLI::App& app, Work& chosen);
 void add_merge(CLI::App& app, Work& chosen);
 
 }  // namespace foreslice::cli

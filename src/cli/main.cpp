@@ -69,6 +69,9 @@ int main(int argc, char** argv) {
     cli::add_orders(app, work);
     cli::add_vary(app, work);
     cli::add_diff(app, work);
+    cli::add_lineup(app, work);
+    cli::add_gallery(app, work);
+    cli::add_contact(app, work);
     cli::add_merge(app, work);
     try {
         app.parse(argc, argv);
