@@ -33,6 +33,8 @@ void add_diff(CLI::App& app, Work& chosen);
 void add_lineup(CLI::App& app, Work& chosen);
 void add_gallery(CLI::App& app, Work& chosen);
 void add_contact(CLI::App& app, Work& chosen);
+void add_made(CLI::App& app, Work& chosen);
+void add_history(CLI::App& app, Work& chosen);
 void add_merge(CLI::App& app, Work& chosen);
 
 }  // namespace foreslice::cli

@@ -72,6 +72,8 @@ int main(int argc, char** argv) {
     cli::add_lineup(app, work);
     cli::add_gallery(app, work);
     cli::add_contact(app, work);
+    cli::add_made(app, work);
+    cli::add_history(app, work);
     cli::add_merge(app, work);
     try {
         app.parse(argc, argv);
