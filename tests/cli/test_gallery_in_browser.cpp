@@ -54,7 +54,7 @@ json probed(const ScratchFolder& scratch, const std::string& page, const std::st
     std::string html = bytes_of(page);
     const auto end = html.rfind("</body>");
     REQUIRE(end != std::string::npos);
-    html.replace(end, 7, probe);
+    html = html.substr(0, end).append(probe);
     const std::string file = scratch / "probed.html", out = scratch / "dom.html";
     std::ofstream(file, std::ios::binary) << html;
     std::string command("\"" CHROMIUM_PROGRAM "\" --headless --no-sandbox --disable-gpu --hide-scrollbars");
@@ -71,9 +71,13 @@ json probed(const ScratchFolder& scratch, const std::string& page, const std::st
     const auto at = dom.find(mark);
     REQUIRE(at != std::string::npos);
     std::string text = dom.substr(at + mark.size(), dom.find('"', at + mark.size()) - at - mark.size());
-    for (auto quote = text.find("&quot;"); quote != std::string::npos; quote = text.find("&quot;", quote))
-        text.replace(quote, 6, "\"");
-    return json::parse(text);
+    std::string plain;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const bool quote = text.compare(i, 6, "&quot;") == 0;
+        plain += quote ? '"' : text[i];
+        if (quote) i += 5;
+    }
+    return json::parse(plain);
 }
 
 }  // namespace
