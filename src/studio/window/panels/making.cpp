@@ -295,23 +295,25 @@ std::string show(const Stage& stage, float at, bool small) {
 void draw_first_words(const Studio& studio, const Area& page, const Figure& figure) {
     if (!studio.view.first_start) return;
     const Ui& ui = studio.ui;
-    static constexpr const char* sentences[] = {
+    static constexpr const char* made =
         "This is a soap being made: batter is poured in layers, a wire is drawn through them, and the loaf "
         "is "
-        "cut.",
+        "cut.";
+    static constexpr const char* change =
         "Change anything in the column at the right, or take hold of a layer or the wire with the mouse, and "
-        "the face follows.",
-        "Nothing here can go wrong: everything undoes with Ctrl+Z, and F1 lists the keys."};
+        "the face follows.";
+    static constexpr const char* safe =
+        "Nothing here can go wrong: everything undoes with Ctrl+Z, and F1 lists the keys.";
     const float width = figure.area.x - page.x - ui.px(60);
     if (width < ui.px(140)) return;
     float y = figure.area.y + figure.area.height * 0.18F;
     ImDrawList* list = ImGui::GetWindowDrawList();
-    for (const char* sentence : sentences) {
+    for (const char* sentence : {made, change, safe}) {
         list->AddText(ui.fonts.body, ui.fonts.body->FontSize, ImVec2(page.x + ui.px(28), y), dusk::ink,
                       sentence, nullptr, width);
         y += ui.fonts.body->CalcTextSizeA(ui.fonts.body->FontSize, 1e9F, width, sentence).y + ui.px(14);
     }
-    studio.ui.note_rect("first-words", ImVec2(page.x, page.y), ImVec2(page.x + width, y), sentences[0]);
+    studio.ui.note_rect("first-words", ImVec2(page.x, page.y), ImVec2(page.x + width, y), made);
 }
 
 }  // namespace
