@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/commands.h"
+#include "cli/family.h"
 #include "cli/progress_line.h"
 #include "cli/workplace.h"
 #include "foundation/error.h"
@@ -69,6 +70,23 @@ void print_words(const picture::RankedOrders& ranked) {
     }
 }
 
+// Faces of the other soaps of the collection, coarse: they are only compared at a glance.
+std::vector<picture::FaceSignature> others_of(const OrdersOptions& options, WorkerPool& pool) {
+    std::vector<picture::FaceSignature> signatures;
+    if (options.collection.empty()) return signatures;
+    CommonOptions common = options.common;
+    common.design = options.collection;
+    const auto family = open_family(common);
+    picture::FaceMaker maker(pool, family.library);
+    const auto faces = faces_of(family, maker, 1, options.common.resolution());
+    for (std::size_t i = 0; i < faces.size(); ++i) {
+        std::error_code error;
+        if (!std::filesystem::equivalent(family.files[i], options.common.design, error))
+            signatures.push_back(faces[i].signature);
+    }
+    return signatures;
+}
+
 int make_orders(OrdersOptions options) {
     const auto library = library_of(options.common);
     const auto design = opened(options.common.design, *library);
@@ -76,6 +94,7 @@ int make_orders(OrdersOptions options) {
     options.request.resolution = options.common.resolution();
     options.request.aims = picture::aims_from(options.rank, design);
     WorkerPool pool(options.common.threads);
+    options.request.collection = others_of(options, pool);
     picture::FaceMaker maker(pool, library);
     const auto ranked = [&] {
         ProgressLine line(design.name);
@@ -95,9 +114,11 @@ int make_orders(OrdersOptions options) {
 
 void add_choice(CLI::App& command, OrdersOptions& options) {
     command
-        .add_option("--rank", options.rank,
-                    "What makes an order good, one or several with weights: contrast, clean (little muddy), "
-                    "accent (much of it seen), share:PORTION; as in contrast=2,accent,share:salt=-1")
+        .add_option(
+            "--rank", options.rank,
+            "What makes an order good, one or several with weights: contrast, clean (little muddy), "
+            "accent (much of it seen), share:PORTION, kin or apart (like or unlike the collection's nearest "
+            "soap); as in contrast=2,accent,share:salt=-1")
         ->type_name("AIMS")
         ->capture_default_str();
     command
@@ -120,6 +141,8 @@ void add_choice(CLI::App& command, OrdersOptions& options) {
             "where the pours are more than level layers")
         ->type_name("N")
         ->check(CLI::Range(16, 40320));
+    command.add_option("--collection", options.collection, "Collection that kin and apart compare with")
+        ->type_name("FILE");
     command.add_option("--seed", options.request.seed, "Of that search")
         ->type_name("N")
         ->capture_default_str();

@@ -69,6 +69,15 @@ TEST_CASE("orders: a sheet, and every order as JSON") {
         CHECK(order["pours_from_the_floor"].size() == 6);
     }
     CHECK(std::filesystem::file_size(sheet) > 10000);
+    auto other = quick_design();
+    other["strokes"] = json::array();
+    written(scratch, "other.foreslice.json", other);
+    const auto apart = run({"orders", design, "--json", "--cells", "32", "--most", "16", "--rank", "apart",
+                            "--collection", scratch / ""});
+    REQUIRE_MESSAGE(apart.code == 0, apart.err);
+    const auto ranked = json::parse(apart.out)["orders"];
+    CHECK(ranked.front()["nearest_in_collection_de00"] > ranked.back()["nearest_in_collection_de00"]);
+    refused({"orders", design, "--rank", "kin"}, "collection");
     refused({"orders", design, "--rank", "beauty"}, "contrast, clean, accent");
     refused({"orders", design, "--accent", "nobody"}, "ink, slate, salt");
     refused({"orders", design, "-o", scratch / "x.jpg"}, ".png");
