@@ -41,7 +41,8 @@ void add_views(Json& out, const colour::PortionColour& c, const colour::ColourBa
     for (const auto lamp : lamps)
         out["lamps"][std::string(name_of(lamp))] = {
             {"hex", colour::hex_of(colour::encoded(colour::seen_under(c.reflectance, lamp)))},
-            {"de00_from_d65", colour::colour_shift(c.reflectance, colour::Illuminant::d65, lamp)}};
+            {"inconstancy_de00_from_d65",
+             colour::colour_shift(c.reflectance, colour::Illuminant::d65, lamp)}};
     for (const auto eye : colour::all_visions)
         if (eye != colour::Vision::usual)
             out["eyes"][std::string(name_of(eye))] =
@@ -70,6 +71,19 @@ Json json_of(const design::Portion& portion, const colour::PortionColour& c,
     return out;
 }
 
+void add_contrasts(Json& out, const design::Design& design,
+                   const std::vector<colour::PortionColour>& colours) {
+    out["contrasts"] = Json::array();
+    for (std::size_t i = 0; i < colours.size(); ++i)
+        for (std::size_t k = i + 1; k < colours.size(); ++k) {
+            Json pair{{"portions", {design.portions[i].id, design.portions[k].id}}};
+            for (const auto lamp : colour::all_illuminants)
+                pair["de00"][std::string(name_of(lamp))] =
+                    colour::contrast_under(colours[i].reflectance, colours[k].reflectance, lamp);
+            out["contrasts"].push_back(std::move(pair));
+        }
+}
+
 void print_spectrum(const colour::Spectrum& reflectance) {
     constexpr std::size_t a_row = 9;
     for (std::size_t start = 0; start < reflectance.size(); start += a_row) {
@@ -84,15 +98,32 @@ void print_views(const colour::PortionColour& c, const colour::ColourBand& band)
     if (band.spread_de00 > 0.1)
         std::cout << "  likely between " << colour::hex_of(band.lightest.srgb) << " and "
                   << colour::hex_of(band.darkest.srgb) << "  (dE00 " << band.spread_de00 << ")\n";
-    std::cout << "  from daylight to";
+    std::cout << "  colour inconstancy from daylight to";
     for (const auto lamp : lamps)
         std::cout << (lamp == lamps.front() ? " " : ", ") << name_of(lamp) << " dE00 "
                   << colour::colour_shift(c.reflectance, colour::Illuminant::d65, lamp);
     std::cout << "\n";
 }
 
+/// How far two portions are apart at the window and in the shop: what stands out in one may not in the other.
+void print_contrasts(const design::Design& design, const std::vector<colour::PortionColour>& colours) {
+    if (colours.size() < 2) return;
+    std::cout << "\nContrast of portions, dE00: at the window (D65), in the shop (FL11), by a bulb (A)\n"
+              << std::fixed << std::setprecision(1);
+    for (std::size_t i = 0; i < colours.size(); ++i)
+        for (std::size_t k = i + 1; k < colours.size(); ++k) {
+            const auto contrast = [&](colour::Illuminant lamp) {
+                return colour::contrast_under(colours[i].reflectance, colours[k].reflectance, lamp);
+            };
+            std::cout << "  " << design.portions[i].name << " and " << design.portions[k].name << ": "
+                      << contrast(colour::Illuminant::d65) << ", " << contrast(colour::Illuminant::fl11)
+                      << ", " << contrast(colour::Illuminant::a) << "\n";
+        }
+}
+
 void print(const design::Portion& portion, const colour::PortionColour& c,
-           const std::vector<picture::DoseNote>& doses, const colour::ColourBand& band) {
+           const std::vector<picture::DoseNote>& doses, const colour::ColourBand& band,
+           const colour::BarState& state) {
     std::cout << portion.name << "  (" << picture::short_number(portion.share_percent, 4)
               << " % of the batter)\n";
     for (const auto& dose : doses)
@@ -105,6 +136,12 @@ void print(const design::Portion& portion, const colour::PortionColour& c,
               << int{c.srgb.r} << " " << int{c.srgb.g} << " " << int{c.srgb.b} << "  "
               << colour::hex_of(c.srgb) << (c.in_gamut ? "\n" : "  (outside sRGB: shown with less chroma)\n");
     print_views(c, band);
+    const double ash = colour::ash_veil(state, colour::Likely::lightest);
+    if (ash > 0)
+        std::cout << "  a top with as much ash as is likely: "
+                  << colour::hex_of(
+                         colour::colour_of_reflectance(colour::under_veil(c.reflectance, ash)).srgb)
+                  << "\n";
     std::cout << "  reflectance, %, every 10 nm\n";
     print_spectrum(c.reflectance);
 }
@@ -125,14 +162,16 @@ int show_colours(const ColoursOptions& options) {
                   << " after pouring\n";
         for (std::size_t i = 0; i < colours.size(); ++i) {
             std::cout << "\n";
-            print(design.portions[i], colours[i], doses[i], bands[i]);
+            print(design.portions[i], colours[i], doses[i], bands[i], state);
         }
+        print_contrasts(design, colours);
         return good;
     }
     Json out{{"design", design.name}, {"illuminant", "D65"}, {"observer", "CIE 1931 2 degrees"}};
     out["lambda_nm"] = Json::array();
     for (std::size_t band = 0; band < colour::band_count; ++band)
         out["lambda_nm"].push_back(colour::lambda_nm(band));
+    add_contrasts(out, design, colours);
     out["portions"] = Json::array();
     for (std::size_t i = 0; i < colours.size(); ++i) {
         out["portions"].push_back(json_of(design.portions[i], colours[i], doses[i], bands[i], state));

@@ -36,5 +36,6 @@ void add_contact(CLI::App& app, Work& chosen);
 void add_made(CLI::App& app, Work& chosen);
 void add_history(CLI::App& app, Work& chosen);
 void add_merge(CLI::App& app, Work& chosen);
+void add_tint(CLI::App& app, Work& chosen);
 
 }  // namespace foreslice::cli

@@ -75,6 +75,7 @@ int main(int argc, char** argv) {
     cli::add_made(app, work);
     cli::add_history(app, work);
     cli::add_merge(app, work);
+    cli::add_tint(app, work);
     try {
         app.parse(argc, argv);
     } catch (const CLI::ParseError& error) {

@@ -61,7 +61,10 @@ void print(const colour::Match& match, colour::EncodedSrgb target, bool priced) 
         std::cout << "\n";
         for (const auto& dose : recipe.doses)
             std::cout << "      " << dose.colourant->name << " "
-                      << picture::short_number(dose.g_per_kg_oils, 3) << " g per kg of oils\n";
+                      << picture::short_number(dose.g_per_kg_oils, 3) << " g per kg of oils, "
+                      << picture::short_number(
+                             colour::teaspoons_per_pound(*dose.colourant, dose.g_per_kg_oils), 2)
+                      << " level tsp per lb\n";
     }
 }
 
@@ -75,8 +78,10 @@ Json json_of(const colour::Match& match, colour::EncodedSrgb target) {
                  {"price_per_kg_oils", recipe.price_per_kg_oils},
                  {"doses", Json::array()}};
         for (const auto& dose : recipe.doses)
-            one["doses"].push_back(
-                {{"colourant", dose.colourant->id}, {"g_per_kg_oils", dose.g_per_kg_oils}});
+            one["doses"].push_back({{"colourant", dose.colourant->id},
+                                    {"g_per_kg_oils", dose.g_per_kg_oils},
+                                    {"teaspoons_per_pound_oils",
+                                     colour::teaspoons_per_pound(*dose.colourant, dose.g_per_kg_oils)}});
         out["recipes"].push_back(std::move(one));
     }
     return out;

@@ -6,11 +6,6 @@
 namespace foreslice::colour {
 namespace {
 
-double seen(double k, double s) {
-    static const Surface surface;
-    return saunderson(reflectance_finite(k, s, model_thickness_mm, bar_backing_reflectance), surface);
-}
-
 /// d f / d t of the Lab function at t = X / Xn.
 double lab_slope(double t) {
     constexpr double epsilon = 216.0 / 24389.0, kappa = 24389.0 / 27.0;
@@ -33,10 +28,15 @@ const std::array<Xyz, band_count>& band_weights() {
 
 }  // namespace
 
+double bar_reflectance(double k, double s) {
+    static const Surface surface;
+    return saunderson(reflectance_finite(k, s, model_thickness_mm, bar_backing_reflectance), surface);
+}
+
 BandResponse band_response(double k, double s) {
-    const double r = seen(k, s);
+    const double r = bar_reflectance(k, s);
     const double dk = 1e-6 * (k + 1e-4), ds = 1e-6 * (s + 1e-4);
-    return {r, (seen(k + dk, s) - r) / dk, (seen(k, s + ds) - r) / ds};
+    return {r, (bar_reflectance(k + dk, s) - r) / dk, (bar_reflectance(k, s + ds) - r) / ds};
 }
 
 LabResponse lab_response(const Spectrum& reflectance) {

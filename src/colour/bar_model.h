@@ -14,6 +14,8 @@ inline constexpr double model_thickness_mm = 25;
 struct BandResponse {
     double reflectance, by_k, by_s;
 };
+/// The reflectance alone.
+double bar_reflectance(double k, double s);
 BandResponse band_response(double k, double s);
 
 /// L*, a*, b* under D65 with their slopes in the reflectance of each band.

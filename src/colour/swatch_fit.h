@@ -1,11 +1,13 @@
 // A colourant from photographed test bars of known doses: unit K and S that explain all of them at once.
 #pragma once
 
+#include <span>
 #include <string>
 #include <vector>
 
 #include "colour/colorimetry.h"
 #include "colour/pigment.h"
+#include "colour/pigment_shapes.h"
 
 namespace foreslice::colour {
 
@@ -23,12 +25,15 @@ struct SwatchFit {
     bool scattering_known = false;  ///< bars with and without white (or of several doses) pin S down
 };
 
-/// K as the smoothest reflectances that explain every bar (the least-slope measure of Burns 2017, LHTSS,
-/// summed over the bars), S as one number for all wavelengths; least squares by Levenberg-Marquardt
-/// (MINPACK's lmder as ported in Eigen). `base` is the plain bar of the same batter, `white` may be null when
-/// no bar holds any. Two bars, one without and one with white, are enough; with one bar S is a guess near a
-/// weak scatterer. Throws InputError for no bars, doses out of range, or colours that are not finite.
-SwatchFit fit_colourant(const Optics& base, const Colourant* white, const std::vector<TestBar>& bars);
+/// K and S that explain every bar and otherwise bend as little as can be from a known pigment: from each of
+/// the nearest `shapes`, and from none (K as the smoothest reflectances in the least-slope measure of Burns
+/// 2017, LHTSS, one S for all wavelengths), least squares by Levenberg-Marquardt (MINPACK's lmder as ported
+/// in Eigen); then the mean of these, each weighted by how well it does. `base` is the plain bar of the same
+/// batter, `white` may be null when no bar holds any. Two bars, one without and one with white, are enough;
+/// with one bar S is a guess. Takes some tenths of a second. Throws InputError for no bars, doses out of
+/// range, or colours that are not finite.
+SwatchFit fit_colourant(const Optics& base, const Colourant* white, const std::vector<TestBar>& bars,
+                        std::span<const PigmentShape> shapes = pigment_shapes());
 
 /// K of a plain bar that looks like `seen`, S as in `library_base` (a photograph of one bar cannot tell them
 /// apart).

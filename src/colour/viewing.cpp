@@ -35,6 +35,12 @@ double colour_shift(const Spectrum& reflectance, Illuminant reference, Illuminan
                      lab_of(adapted_to_d65(reflectance, test, observer), white));
 }
 
+double contrast_under(const Spectrum& one, const Spectrum& other, Illuminant illuminant, Observer observer) {
+    const Xyz white = white_of(Illuminant::d65);
+    return ciede2000(lab_of(adapted_to_d65(one, illuminant, observer), white),
+                     lab_of(adapted_to_d65(other, illuminant, observer), white));
+}
+
 double metamerism_index(const Spectrum& sample, const Spectrum& standard, Illuminant reference,
                         Illuminant test, Observer observer) {
     const Xyz sample_here = xyz_of(sample, reference, observer);

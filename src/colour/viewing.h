@@ -14,9 +14,15 @@ LinearSrgb seen_under(const Spectrum& reflectance, Illuminant illuminant,
                       Observer observer = Observer::cie1931_2deg);
 
 /// dE00 between a colour under `reference` and the same colour under `test` for an eye adapted to each lamp:
-/// how much a bar changes from window to shop. Bradford adaptation to D65; 0 for a grey.
+/// how much a bar changes from window to shop. A colour inconstancy index in the manner of CMCCON02 (M. R.
+/// Luo, C. Li, R. W. G. Hunt, B. Rigg, K. J. Smith 2003, from memory) with Bradford's adaptation to D65; 0
+/// for a grey.
 double colour_shift(const Spectrum& reflectance, Illuminant reference, Illuminant test,
                     Observer observer = Observer::cie1931_2deg);
+
+/// dE00 between two bars that are seen together under a lamp, for an eye adapted to it (Bradford to D65).
+double contrast_under(const Spectrum& one, const Spectrum& other, Illuminant illuminant,
+                      Observer observer = Observer::cie1931_2deg);
 
 /// Special metamerism index, change of illuminant (CIE 15:2004 section 9.2, from memory): dE00 of a pair
 /// under `test`, after the sample's tristimulus values were scaled so that the pair agrees under `reference`.

@@ -150,6 +150,71 @@ TEST_CASE("age: wet batter is darker; words and days mean the same; nonsense is 
     CHECK(portion["lab_10_degree"].size() == 3);
 }
 
+TEST_CASE("tint: one dose in every unit is one colour; drops, ages, lamps and warnings are told") {
+    const auto tint = [](const std::vector<std::string>& more) {
+        std::vector<std::string> arguments{"tint", "--json"};
+        arguments.insert(arguments.end(), more.begin(), more.end());
+        const auto outcome = run(arguments);
+        REQUIRE_MESSAGE(outcome.code == 0, outcome.err);
+        return Json::parse(outcome.out);
+    };
+    const Json grams = tint({"ultramarine-blue=7.7161791", "titanium-dioxide=4g/kg"});
+    // 3.5 g to the level teaspoon, a pound of 0.45359237 kg.
+    CHECK(grams["doses"][0]["teaspoons_per_pound_oils"].get<double>() == doctest::Approx(1).epsilon(1e-6));
+    for (const std::string unit : {"g/kg-batter", "%", "tsp/lb", "drops/kg"}) {
+        CAPTURE(unit);
+        const char* key = unit == "g/kg-batter" ? "g_per_kg_batter"
+                          : unit == "%"         ? "percent_of_batter"
+                          : unit == "tsp/lb"    ? "teaspoons_per_pound_oils"
+                                                : "drops_per_kg_oils";
+        const double amount = grams["doses"][0][key].get<double>();
+        const Json other = tint({"ultramarine-blue=" + std::to_string(amount) + unit, "titanium-dioxide=4"});
+        CHECK(other["hex"] == grams["hex"]);
+        CHECK(other["doses"][0]["g_per_kg_oils"].get<double>() == doctest::Approx(7.7161791).epsilon(1e-3));
+    }
+    const auto grams_of_drops = [&](const std::string& dispersion) {
+        return tint({"iron-oxide-red=100drops/kg", "--dispersion", dispersion})["doses"][0]["g_per_kg_oils"]
+            .get<double>();
+    };
+    CHECK(grams_of_drops("1:1,oil") > 1.8 * grams_of_drops("1:3,oil"));
+    CHECK(grams_of_drops("1:3,glycerin") > grams_of_drops("1:3,water"));
+    CHECK(grams_of_drops("1:3,water") > grams_of_drops("1:3,oil"));
+    CHECK(grams_of_drops("1:3") == grams_of_drops("1:3,oil"));
+    CHECK(grams["over_time"].size() == 4);
+    CHECK(grams["over_time"][0]["likely"] != grams["over_time"][2]["likely"]);
+    CHECK(grams["over_time"][0]["de00"] > 0);
+    CHECK(grams["colour_inconstancy_de00"]["A"] > 1);
+    CHECK(contains(tint({"dye-blue=1"})["warnings"].dump(), "bleeds"));
+    CHECK(contains(run({"tint", "ultramarine-blue=1tsp/lb"}).out, "level tsp per lb of oils"));
+    const ScratchFolder scratch;
+    CHECK(run({"tint", "cocoa=10", "-o", scratch / "cocoa.png"}).code == 0);
+    CHECK(bytes_of(scratch / "cocoa.png").substr(1, 3) == "PNG");
+    for (const auto& [words, part] :
+         std::vector<std::pair<std::string, std::string>>{{"ultramarine-blue", "no dose"},
+                                                          {"ultramarine-blue=", "no amount"},
+                                                          {"ultramarine-blue=nan", "no amount"},
+                                                          {"ultramarine-blue=3 spoons", "unknown unit"},
+                                                          {"ultramarine-blue=-3", "out of range"},
+                                                          {"moon-dust=3", "no colourant"}}) {
+        const auto outcome = run({"tint", words});
+        CHECK(outcome.code == 2);
+        CHECK_MESSAGE(contains(outcome.err, part), outcome.err);
+    }
+    CHECK(run({"tint", "cocoa=1", "--dispersion", "1:3,milk"}).code == 2);
+}
+
+TEST_CASE("colours: contrasts of the portions at the window and in the shop") {
+    const Json out = Json::parse(run({"colours", demo_design("slipway"), "--json"}).out);
+    const auto portions = out["portions"].size();
+    CHECK(out["contrasts"].size() == portions * (portions - 1) / 2);
+    CHECK(out["contrasts"][0]["de00"]["D65"] > 0);
+    CHECK(out["contrasts"][0]["de00"]["FL11"] != out["contrasts"][0]["de00"]["D65"]);
+    const std::string text = run({"colours", demo_design("slipway")}).out;
+    CHECK(contains(text, "Contrast of portions"));
+    CHECK(contains(text, "colour inconstancy"));
+    CHECK(contains(text, "likely between"));
+}
+
 TEST_CASE("colourway: a plate, and every PNG says that it is sRGB") {
     const ScratchFolder scratch;
     const auto outcome =

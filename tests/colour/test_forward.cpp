@@ -56,6 +56,25 @@ TEST_CASE("dose units: figures worked by hand") {
         CHECK(amount_in(unit, grams(3, unit), white, one_to_three, batter) == doctest::Approx(3));
 }
 
+TEST_CASE(
+    "whites: rutile hides most, anatase less, zinc oxide least; all lighten a dark bar, and all crowd") {
+    // The order of ((m^2 - 1) / (m^2 + 2))^2 in a medium of n = 1.47: rutile 2.70, anatase 2.55, ZnO 2.02.
+    const auto lightness = [](const char* white) {
+        return bar({}, {{&colourant("activated-charcoal"), 2}, {&colourant(white), 8}}).lab.l;
+    };
+    const double none = bar({}, {{&colourant("activated-charcoal"), 2}}).lab.l;
+    const double rutile = lightness("titanium-dioxide"), anatase = lightness("titanium-dioxide-anatase"),
+                 zinc = lightness("zinc-oxide");
+    CHECK(rutile > anatase + 1);
+    CHECK(anatase > zinc + 1);
+    CHECK(zinc > none + 1);
+    for (const char* white : {"titanium-dioxide", "titanium-dioxide-anatase", "zinc-oxide"}) {
+        CAPTURE(white);
+        CHECK(crowding_factor(colourant(white), 5, 550) > 0.999);
+        CHECK(crowding_factor(colourant(white), 400, 550) < 0.9);
+    }
+}
+
 TEST_CASE("crowding: nothing at the doses of soap, scattering that saturates far above them") {
     const Colourant& white = colourant("titanium-dioxide");
     const auto scattering = [&](double dose) {
@@ -232,6 +251,23 @@ TEST_CASE("other lamps: a grey stays, spectra that match in daylight part under 
         }
     const Spectrum violet = bar({}, {{&colourant("ultramarine-blue"), 5}}).reflectance;
     CHECK(colour_shift(violet, Illuminant::d65, Illuminant::a) > 1);
+    // Two ways to one green-grey in daylight: in the shop they are two colours, and the index says how far.
+    Spectrum banded = grey;
+    const auto at = [](const Spectrum& r, Illuminant lamp) {
+        return lab_of(xyz_of(r, lamp), white_of(lamp));
+    };
+    for (std::size_t i = 0; i < band_count; ++i) banded[i] += 0.2 * std::sin(0.9 * static_cast<double>(i));
+    const double index = metamerism_index(banded, grey, Illuminant::d65, Illuminant::fl11);
+    CHECK(index > 3);
+    CHECK(metamerism_index(banded, grey, Illuminant::d65, Illuminant::d65) < 1e-9);
+    // Once scaled to agree in daylight, what is left in the shop is the plain difference of the scaled pair.
+    const Xyz seen = xyz_of(banded, Illuminant::fl11), day = xyz_of(banded, Illuminant::d65),
+              aim = xyz_of(grey, Illuminant::d65);
+    const Xyz scaled{seen.x * aim.x / day.x, seen.y * aim.y / day.y, seen.z * aim.z / day.z};
+    CHECK(index ==
+          doctest::Approx(ciede2000(lab_of(scaled, white_of(Illuminant::fl11)), at(grey, Illuminant::fl11))));
+    CHECK(contrast_under(banded, grey, Illuminant::d65) ==
+          doctest::Approx(ciede2000(at(banded, Illuminant::d65), at(grey, Illuminant::d65))));
     Spectrum darker = violet;
     for (double& r : darker) r *= 0.8;
     CHECK(metamerism_index(darker, violet, Illuminant::d65, Illuminant::fl11) < 0.2);
