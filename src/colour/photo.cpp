@@ -122,6 +122,19 @@ Photo load_photo(const std::filesystem::path& path) {
     return photo_from(read_file(path, most_file_bytes), path.string());
 }
 
+Photo load_photo(const std::filesystem::path& path, Progress& progress) {
+    progress.begin_stage("reading the photo", 4);
+    const std::string bytes = read_file(path, most_file_bytes);
+    progress.advance();
+    Raw raw = decoded_picture(bytes, path.string());
+    progress.advance();
+    to_srgb(raw, profile_of(bytes));
+    progress.advance();
+    Photo photo = upright(std::move(raw), orientation_of(bytes));
+    progress.advance();
+    return photo;
+}
+
 PatchReading read_patch(const Photo& photo, const Patch& patch) {
     const double r = patch.radius_px;
     const bool inside = r >= 0.5 && patch.x_px - r >= 0 && patch.y_px - r >= 0 &&

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "colour/colorimetry.h"
+#include "foundation/progress.h"
 
 namespace foreslice::colour {
 
@@ -23,6 +24,8 @@ inline constexpr double most_photo_pixels = 120e6;
 /// sRGB (relative colorimetric, Little CMS). Throws InputError for anything else, and for damaged or huge
 /// files.
 Photo load_photo(const std::filesystem::path& path);
+/// The same for a worker's thread: tells how far it is, and stops between its steps when asked to.
+Photo load_photo(const std::filesystem::path& path, Progress& progress);
 /// The same from bytes; `name` stands in for the file in error sentences.
 Photo photo_from(std::string_view bytes, const std::string& name);
 

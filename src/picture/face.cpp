@@ -282,6 +282,10 @@ const colour::ColourantLibrary& FaceMaker::library() const {
     return *store_->library;
 }
 
+void FaceMaker::use_library(std::shared_ptr<const colour::ColourantLibrary> library) {
+    store_->library = std::move(library);
+}
+
 std::shared_ptr<const flow::FlowMap> FaceMaker::flow_map(const design::Design& design,
                                                          const flow::Resolution& resolution,
                                                          Progress& progress) {

@@ -110,6 +110,8 @@ class FaceMaker {
     std::shared_ptr<const Section> section(const design::Design& design, int bar,
                                            const flow::Resolution& resolution, Progress& progress);
     const colour::ColourantLibrary& library() const;
+    /// Another library from the next call on; what does not depend on colours stays in the caches.
+    void use_library(std::shared_ptr<const colour::ColourantLibrary> library);
 
   private:
     struct Store;

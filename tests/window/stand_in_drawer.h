@@ -15,7 +15,7 @@ struct DrawerLog {
     std::atomic<bool> hold_sketch{false}, hold_flow{false}, hold_fine{false};
     std::atomic<int> sketches{0}, flows{0}, fines{0};  // finished
     std::atomic<int> sketches_begun{0}, flows_begun{0};
-    std::atomic<int> stopped{0};
+    std::atomic<int> stopped{0}, measured{0};
     std::atomic<bool> refuse{false};
 };
 
@@ -37,6 +37,12 @@ class StandInDrawer final : public FaceDrawer {
         face.sketch = sketch_;
         face.order = order;
         return face;
+    }
+    picture::FaceMeasures measure(const FaceOrder& order, Progress&) override {
+        ++log_.measured;
+        picture::FaceMeasures measures;
+        measures.muddy_percent = order.px_per_mm;
+        return measures;
     }
     void write_presented(const FaceOrder&, const std::string&, Progress&) override {}
 

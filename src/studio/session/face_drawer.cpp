@@ -24,10 +24,12 @@ class PictureDrawer final : public FaceDrawer {
         : sketch_(sketch), pool_(threads), maker_(pool_, std::move(library)) {}
 
     void prepare(const FaceOrder& order, Progress& progress) override {
+        take_library(order);
         maker_.flow_map(order.design, request_for(order, picture::Stage::drawn), progress);
     }
 
     DrawnFace draw(const FaceOrder& order, Progress& progress) override {
+        take_library(order);
         DrawnFace out;
         out.sketch = sketch_;
         out.order = order;
@@ -35,6 +37,8 @@ class PictureDrawer final : public FaceDrawer {
         const auto drawn = request_for(order, picture::Stage::drawn);
         out.poured = maker_.make(order.design, poured, progress);
         out.drawn = maker_.make(order.design, drawn, progress);
+        look(out.poured, order.seeing);
+        look(out.drawn, order.seeing);
         progress.check();
         pool_.parallel_for(2, [&](std::size_t i) {
             if (i == 0)
@@ -48,7 +52,13 @@ class PictureDrawer final : public FaceDrawer {
         return out;
     }
 
+    picture::FaceMeasures measure(const FaceOrder& order, Progress& progress) override {
+        take_library(order);
+        return maker_.measure(order.design, request_for(order, picture::Stage::drawn), progress);
+    }
+
     void write_presented(const FaceOrder& order, const std::string& path, Progress& progress) override {
+        take_library(order);
         const auto request = request_for(order, picture::Stage::drawn);
         const auto face = maker_.make(order.design, request, progress);
         progress.begin_stage("writing the picture", 1);
@@ -57,6 +67,19 @@ class PictureDrawer final : public FaceDrawer {
     }
 
   private:
+    void take_library(const FaceOrder& order) {
+        if (order.library) maker_.use_library(order.library);
+    }
+
+    void look(picture::Face& face, const Seeing& seeing) {
+        if (seeing == Seeing{}) return;
+        for (colour::PortionColour& colour : face.colours) {
+            colour.linear = seen_so(colour, seeing);
+            colour.srgb = colour::encoded(colour.linear);
+        }
+        face.image = picture::painted(*face.coverage, face.colours, pool_);
+    }
+
     picture::FaceRequest request_for(const FaceOrder& order, picture::Stage stage) const {
         picture::FaceRequest request;
         request.bar = order.bar;

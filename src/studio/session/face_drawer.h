@@ -12,6 +12,8 @@
 #include "design/design.h"
 #include "foundation/progress.h"
 #include "picture/face.h"
+#include "picture/measures.h"
+#include "studio/session/seeing.h"
 
 namespace foreslice::studio {
 
@@ -20,6 +22,8 @@ struct FaceOrder {
     int bar = 1;
     double px_per_mm = 5;
     std::optional<double> z_mm = std::nullopt;  ///< where the loaf is cut, instead of at the bar's front face
+    std::shared_ptr<const colour::ColourantLibrary> library{};  ///< null: the one the drawer was made with
+    Seeing seeing{};                                            ///< on the screen only
 };
 /// Where along the loaf that is.
 double z_mm_of(const FaceOrder& order);
@@ -44,6 +48,8 @@ class FaceDrawer {
     virtual void prepare(const FaceOrder& order, Progress& progress) = 0;
     /// Fills drawn and poured. Throws InputError for a design that cannot be made, Stopped when asked to.
     virtual DrawnFace draw(const FaceOrder& order, Progress& progress) = 0;
+    /// Measures of the drawn face; quick after prepare(). Throws as draw() does.
+    virtual picture::FaceMeasures measure(const FaceOrder& order, Progress& progress) = 0;
     /// The face with title and legend at the order's scale, written as a PNG.
     virtual void write_presented(const FaceOrder& order, const std::string& path, Progress& progress) = 0;
 };

@@ -28,7 +28,7 @@ std::uint64_t FaceJobs::order(FaceOrder next) {
         newest_ = job;
         const bool same_flow = fine_flow_ == job->flow;
         skip_sketch = same_flow && fine_flow_ready_;
-        stop_fine = !same_flow || (fine_flow_ready_ && fine_px_per_mm_ != job->order.px_per_mm);
+        stop_fine = !same_flow || measuring_ || (fine_flow_ready_ && fine_px_per_mm_ != job->order.px_per_mm);
     }
     if (stop_fine) fine_worker_.stop_work();
     if (stop_sketch) sketch_worker_.stop_work();
@@ -81,7 +81,56 @@ void FaceJobs::finish(const JobPointer& job, Progress& progress) {
             if (shown_ && shown_->number >= latest->number && !shown_->sketch) return;
         }
         publish(*latest, finisher_->draw(latest->order, progress));
+        {
+            const std::lock_guard lock(mutex_);
+            if (!measures_wanted_ || newest_->number != latest->number) return;
+        }
+        measure(latest, progress);
     });
+}
+
+// A face that cannot be measured is still a face: its old measures stay, marked as those of an older order.
+void FaceJobs::measure(const JobPointer& job, Progress& progress) {
+    const auto set_measuring = [this](bool on) {
+        const std::lock_guard lock(mutex_);
+        measuring_ = on;
+    };
+    set_measuring(true);
+    try {
+        auto made = std::make_shared<MeasuredFace>();
+        made->number = job->number;
+        made->order = job->order;
+        made->measures = finisher_->measure(job->order, progress);
+        const std::lock_guard lock(mutex_);
+        measures_ = std::move(made);
+    } catch (const Stopped&) {
+        set_measuring(false);
+        throw;
+    } catch (const std::exception&) {
+    }
+    set_measuring(false);
+    wake_();
+}
+
+bool FaceJobs::measures_missing() const {
+    return shown_ && !shown_->sketch && newest_ && shown_->number == newest_->number &&
+           (!measures_ || measures_->number != newest_->number);
+}
+
+void FaceJobs::want_measures(bool wanted) {
+    JobPointer job;
+    {
+        const std::lock_guard lock(mutex_);
+        if (measures_wanted_ == wanted) return;
+        measures_wanted_ = wanted;
+        if (wanted && measures_missing()) job = newest_;
+    }
+    if (job) fine_worker_.post([this, job](Progress& progress) { measure(job, progress); });
+}
+
+std::shared_ptr<const MeasuredFace> FaceJobs::measures() const {
+    const std::lock_guard lock(mutex_);
+    return measures_;
 }
 
 void FaceJobs::publish(const Job& job, DrawnFace face) {

@@ -26,6 +26,12 @@ struct FaceStatus {
     std::string problem;    ///< failed: the sentence
 };
 
+struct MeasuredFace {
+    std::uint64_t number = 0;  ///< of the order
+    FaceOrder order;
+    picture::FaceMeasures measures;
+};
+
 class FaceJobs {
   public:
     /// Called after a picture was written or could not be: empty, or the sentence saying why.
@@ -44,6 +50,10 @@ class FaceJobs {
     /// Leaves the face as it is, and a picture that is being written unwritten, until something else is asked
     /// for.
     void cancel();
+    /// Whether fine faces are measured once they are shown.
+    void want_measures(bool wanted);
+    /// The last measures there are and of which order; null before the first.
+    std::shared_ptr<const MeasuredFace> measures() const;
     /// Writes the presented picture of a design behind whatever is being drawn. `done` runs on a job thread.
     void write_picture(FaceOrder order, std::string path, Done done);
 
@@ -58,6 +68,8 @@ class FaceJobs {
     void sketch(const JobPointer& job, Progress& progress);
     void finish(const JobPointer& job, Progress& progress);
     void publish(const Job& job, DrawnFace face);
+    void measure(const JobPointer& job, Progress& progress);
+    bool measures_missing() const;  ///< of the face that is shown; with the mutex held
     void fail(const Job& job, std::string problem);
     JobPointer newest() const;
     template <class Body>
@@ -74,6 +86,8 @@ class FaceJobs {
     double fine_px_per_mm_ = 0;
     bool fine_flow_ready_ = false;
     bool sketch_was_stopped_ = false;
+    bool measures_wanted_ = false, measuring_ = false;
+    std::shared_ptr<const MeasuredFace> measures_;
     std::uint64_t failed_number_ = 0, cancelled_number_ = 0;
     std::string problem_;
 

@@ -72,6 +72,24 @@ void Session::document_changed(bool edited) {
     }
 }
 
+void Session::use_library(std::shared_ptr<const colour::ColourantLibrary> library) {
+    setup_.library = std::move(library);
+    document_changed(false);  // the document itself is the same
+    order_face();
+}
+
+void Session::see(const Seeing& seeing) {
+    seeing_ = seeing;
+    order_face();
+}
+
+std::shared_ptr<const MeasuredFace> Session::measures(bool& current) {
+    auto found = jobs_->measures();
+    const auto shown = face();
+    current = found && shown && found->number == shown->number && ordered_revision_ == revision_;
+    return found;
+}
+
 void Session::show(int bar, double px_per_mm, std::optional<double> z_mm) {
     if (z_mm) z_mm = std::clamp(*z_mm, 0.0, design().mould.length_mm);
     z_mm_ = z_mm;
@@ -83,13 +101,17 @@ void Session::show(int bar, double px_per_mm, std::optional<double> z_mm) {
 void Session::order_face() {
     if (!fault_.empty() || px_per_mm_ <= 0) return;
     if (ordered_revision_ == revision_ && ordered_bar_ == bar_ && ordered_px_per_mm_ == px_per_mm_ &&
-        ordered_z_mm_ == z_mm_)
+        ordered_z_mm_ == z_mm_ && ordered_seeing_ == seeing_)
         return;
     ordered_revision_ = revision_;
     ordered_bar_ = bar_;
     ordered_px_per_mm_ = px_per_mm_;
     ordered_z_mm_ = z_mm_;
-    jobs_->order({design(), bar_, px_per_mm_, z_mm_});
+    ordered_seeing_ = seeing_;
+    FaceOrder order{design(), bar_, px_per_mm_, z_mm_};
+    order.library = setup_.library;
+    order.seeing = seeing_;
+    jobs_->order(std::move(order));
 }
 
 FaceStatus Session::face_status() const {
@@ -152,7 +174,9 @@ void Session::export_picture(const fs::path& file, double px_per_mm) {
         ++pictures_being_written_;
     }
     const std::string path = file.string();
-    jobs_->write_picture({design(), bar_, px_per_mm, z_mm_}, path, [this, path](const std::string& problem) {
+    FaceOrder order{design(), bar_, px_per_mm, z_mm_};
+    order.library = setup_.library;
+    jobs_->write_picture(std::move(order), path, [this, path](const std::string& problem) {
         const std::lock_guard lock(notices_mutex_);
         --pictures_being_written_;
         notices_.push_back(problem.empty() ? Notice{false, "The picture is written: " + path}

@@ -54,6 +54,11 @@ class Session {
     /// Call it, from any thread, when there is something new to show.
     const std::function<void()>& waker() const { return setup_.wake; }
     unsigned threads() const { return setup_.threads; }
+    /// Another library at once, for everything that is shown.
+    void use_library(std::shared_ptr<const colour::ColourantLibrary> library);
+    /// In which light and by whose eyes the faces are shown.
+    const Seeing& seeing() const { return seeing_; }
+    void see(const Seeing& seeing);
     /// Grows whenever design() becomes another one.
     std::uint64_t revision() const { return revision_; }
 
@@ -79,6 +84,10 @@ class Session {
     int bar() const { return bar_; }
     std::shared_ptr<const DrawnFace> face() const { return jobs_->shown(); }
     FaceStatus face_status() const;
+    /// Ask for measures while they are shown; the last ones there are, and whether they are of this face.
+    std::shared_ptr<const MeasuredFace> measures(bool& current);
+    void want_measures(bool wanted) { jobs_->want_measures(wanted); }
+
     /// Stops drawing and writing pictures; the next edit, or go_on(), draws again.
     void stop_drawing() { jobs_->cancel(); }
     void go_on() { ordered_revision_ = 0; }
@@ -171,6 +180,7 @@ class Session {
     int ordered_bar_ = 0;
     double ordered_px_per_mm_ = 0;
     std::optional<double> ordered_z_mm_;
+    Seeing seeing_, ordered_seeing_;
 
     Settings settings_;
     mutable std::mutex notices_mutex_;

@@ -133,7 +133,8 @@ void App::set_scale(float scale) {
 std::chrono::milliseconds App::redraw_interval() const {
     const bool drawing = session_->face_status().kind == FaceStatus::Kind::drawing;
     if (making_runs(studio_) && !script_) return std::chrono::milliseconds(12);
-    if (drawing || session_->pictures_being_written() > 0) return std::chrono::milliseconds(200);
+    if (drawing || view_.swatches.busy() || session_->pictures_being_written() > 0)
+        return std::chrono::milliseconds(200);
     return std::chrono::milliseconds(ImGui::GetIO().WantTextInput ? 300 : 1000);
 }
 
@@ -231,6 +232,7 @@ int App::run() {
         take_events();
         session_->tick(Session::Clock::now());
         take_notices();
+        settle_swatches(studio_);
         if (script_ && !platform_.input_waiting() && frames_wanted_ == 0) {
             script_->advance(studio_, platform_.pixels_per_point(), frames_);
             if (const auto size = script_->take_resize()) platform_.set_size(size->first, size->second);

@@ -56,6 +56,11 @@ void draw_dialogs(const Studio& studio);
 void draw_swatches(const Studio& studio);
 /// Opens that dialog for a photo (JPEG, PNG); false for any other file.
 bool open_swatches(const Studio& studio, const std::filesystem::path& file);
+void fit_swatches(const Studio& studio);
+/// Writes the maker's library with what was fitted; the session then uses it at once.
+void keep_swatches(const Studio& studio);
+/// Takes up what the workers of that dialog have finished; once a frame.
+void settle_swatches(const Studio& studio);
 
 /// Helpers that panels share.
 bool begin_panel(const char* name, const Area& area, Ui& ui);

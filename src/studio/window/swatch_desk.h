@@ -1,16 +1,35 @@
-// Where a photo of test bars lies while the maker points at the card and the bars.
+// Where a dropped photo of test bars lies while the maker points at the card and the bars.
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "colour/photo.h"
 #include "colour/swatch_fit.h"
+#include "picture/image.h"
+#include "studio/session/asked.h"
 #include "studio/window/texture.h"
 
 namespace foreslice::studio {
+
+/// A photo with a smaller copy for the screen.
+struct OpenedPhoto {
+    std::string file_name;
+    colour::Photo photo;
+    picture::Image shown;
+};
+
+/// What the worker is asked to fit, and what came out.
+struct LearnedFit {
+    std::vector<colour::TestBar> bars;
+    colour::Optics base;
+    bool base_is_new = false;
+    colour::SwatchFit fit;
+};
 
 struct SwatchDesk {
     /// One bar: where it was pointed at (empty: not yet) and what went in.
@@ -19,17 +38,30 @@ struct SwatchDesk {
         double g_per_kg_oils = 4, white_g_per_kg_oils = 0;
     };
 
-    colour::Photo photo;
-    std::string file_name, colourant_name = "my colour";
+    std::shared_ptr<const OpenedPhoto> opened;  ///< null while it is being read
+    std::string colourant_name = "my colour";
     Texture texture;
     bool on_card_of_graphics = false;  ///< the texture holds this photo
     std::optional<colour::Patch> card, plain;
     std::vector<Bar> bars;
     int pointing_at = 0;  ///< 0 card, 1 plain bar, 2.. bars
     double card_reflectance = 0.9, radius_px = 12;
-    std::optional<colour::SwatchFit> fit;
-    std::string words;                  ///< the outcome, or what is missing
-    std::filesystem::path own_library;  ///< the maker's library file; empty: nowhere to keep it
+    std::shared_ptr<const LearnedFit> fit;  ///< of the bars as they are now
+    std::string words;                      ///< the outcome, or what is missing
+    std::filesystem::path own_library;      ///< the maker's library file; empty: nowhere to keep it
+
+    std::uint64_t questions = 0;  ///< asked so far: every one is a new one
+    Asked<OpenedPhoto> opening;
+    Asked<LearnedFit> fitting;
+    Asked<std::shared_ptr<const colour::ColourantLibrary>> keeping;
+    bool fit_awaited = false, kept_awaited = false;
+
+    /// The bars are others now.
+    void forget_fit() {
+        fit.reset();
+        fit_awaited = false;
+    }
+    bool busy() const { return opening.doing().busy || fitting.doing().busy || keeping.doing().busy; }
 };
 
 }  // namespace foreslice::studio

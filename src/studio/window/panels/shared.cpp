@@ -54,7 +54,8 @@ std::string portion_name(const design::Portion& portion) {
 }
 
 colour::EncodedSrgb colour_of_portion(const Session& session, std::size_t portion) {
-    if (portion < session.colours().size()) return session.colours()[portion].srgb;
+    if (portion < session.colours().size())
+        return colour::encoded(seen_so(session.colours()[portion], session.seeing()));
     return {128, 128, 128};
 }
 

@@ -2,10 +2,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "colour/learned.h"
-#include "design/limits.h"
-#include "foundation/error.h"
-#include "foundation/text_file.h"
 #include "studio/window/actions.h"
 #include "studio/window/panels.h"
 
@@ -14,23 +10,6 @@ namespace {
 
 constexpr std::size_t most_bars = 8;
 constexpr int first_bar = 2;  // of `pointing_at`
-constexpr int most_texture_px = 2048;
-
-picture::Image shown_picture(const colour::Photo& photo) {
-    const int step =
-        std::max(1, (std::max(photo.width_px, photo.height_px) + most_texture_px - 1) / most_texture_px);
-    picture::Image image(photo.width_px / step, photo.height_px / step, {});
-    for (int y = 0; y < image.height_px; ++y)
-        for (int x = 0; x < image.width_px; ++x) {
-            const auto c = photo.at(x * step, y * step);
-            const auto at = 4 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(image.width_px) +
-                                 static_cast<std::size_t>(x));
-            image.rgba[at] = c.r;
-            image.rgba[at + 1] = c.g;
-            image.rgba[at + 2] = c.b;
-        }
-    return image;
-}
 
 void draw_mark(const Studio& studio, const colour::Patch& patch, ImVec2 at, float scale,
                const std::string& words) {
@@ -48,14 +27,15 @@ void draw_mark(const Studio& studio, const colour::Patch& patch, ImVec2 at, floa
 
 /// The patch under the mouse, kept inside the photo.
 colour::Patch pointed_at(const SwatchDesk& desk, ImVec2 at, float scale) {
+    const colour::Photo& photo = desk.opened->photo;
     const ImVec2 mouse = ImGui::GetIO().MousePos;
-    const double radius = std::min({desk.radius_px, desk.photo.width_px / 2.0, desk.photo.height_px / 2.0});
-    return {std::clamp<double>((mouse.x - at.x) / scale, radius, desk.photo.width_px - radius),
-            std::clamp<double>((mouse.y - at.y) / scale, radius, desk.photo.height_px - radius), radius};
+    const double radius = std::min({desk.radius_px, photo.width_px / 2.0, photo.height_px / 2.0});
+    return {std::clamp<double>((mouse.x - at.x) / scale, radius, photo.width_px - radius),
+            std::clamp<double>((mouse.y - at.y) / scale, radius, photo.height_px - radius), radius};
 }
 
 void point(SwatchDesk& desk, const colour::Patch& patch) {
-    desk.fit.reset();
+    desk.forget_fit();
     if (desk.pointing_at == 0)
         desk.card = patch;
     else if (desk.pointing_at == 1)
@@ -68,16 +48,17 @@ void point(SwatchDesk& desk, const colour::Patch& patch) {
 
 void draw_photo(const Studio& studio) {
     SwatchDesk& desk = studio.view.swatches;
+    const colour::Photo& photo = desk.opened->photo;
     if (!desk.on_card_of_graphics) {
-        desk.texture.upload(shown_picture(desk.photo));
+        desk.texture.upload(desk.opened->shown);
         desk.on_card_of_graphics = true;
     }
     const float room_x = ImGui::GetContentRegionAvail().x, room_y = ImGui::GetIO().DisplaySize.y * 0.38F;
-    const float scale = std::min(room_x / static_cast<float>(desk.photo.width_px),
-                                 room_y / static_cast<float>(desk.photo.height_px));
+    const float scale =
+        std::min(room_x / static_cast<float>(photo.width_px), room_y / static_cast<float>(photo.height_px));
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    const ImVec2 size(static_cast<float>(desk.photo.width_px) * scale,
-                      static_cast<float>(desk.photo.height_px) * scale);
+    const ImVec2 size(static_cast<float>(photo.width_px) * scale,
+                      static_cast<float>(photo.height_px) * scale);
     ImGui::GetWindowDrawList()->AddImage(desk.texture.id(), at, ImVec2(at.x + size.x, at.y + size.y));
     if (ImGui::InvisibleButton("swatch-photo", size)) point(desk, pointed_at(desk, at, scale));
     studio.ui.note("swatch-photo");
@@ -102,7 +83,7 @@ void draw_fields(const Studio& studio) {
     const auto number = [&](const char* name, const char* label, Unit unit, double least, double most,
                             double step, int decimals, const char* help, double& value) {
         const Quantity quantity{name, label, unit, least, most, least, most, step, decimals, help};
-        if (ui.quantity(quantity, value).changed) desk.fit.reset();
+        if (ui.quantity(quantity, value).changed) desk.forget_fit();
     };
     if (desk.pointing_at >= first_bar) {
         auto& bar = desk.bars[static_cast<std::size_t>(desk.pointing_at - first_bar)];
@@ -119,62 +100,59 @@ void draw_fields(const Studio& studio) {
            "In pixels of the photo; keep away from edges, shine and shadow.", desk.radius_px);
 }
 
-colour::LinearSrgb seen(const SwatchDesk& desk, const colour::Patch& patch) {
-    return colour::white_balanced(colour::read_patch(desk.photo, patch).light,
-                                  colour::read_patch(desk.photo, *desk.card).light, desk.card_reflectance);
+/// A bar that fills from the left while a worker is busy.
+void draw_progress(const Studio& studio, const Worker::Doing& doing) {
+    Ui& ui = studio.ui;
+    ui.quiet_text(doing.stage.empty() ? "Waiting for its turn…" : doing.stage + "…");
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float width = ImGui::GetContentRegionAvail().x, height = ui.px(6);
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    list->AddRectFilled(at, ImVec2(at.x + width, at.y + height), dusk::well, height / 2);
+    list->AddRectFilled(at, ImVec2(at.x + width * static_cast<float>(doing.fraction), at.y + height),
+                        dusk::lamp, height / 2);
+    ImGui::Dummy(ImVec2(width, height));
 }
 
-std::vector<colour::TestBar> test_bars(const SwatchDesk& desk) {
-    std::vector<colour::TestBar> bars;
-    for (const auto& bar : desk.bars)
-        if (bar.patch) bars.push_back({bar.g_per_kg_oils, bar.white_g_per_kg_oils, seen(desk, *bar.patch)});
-    return bars;
-}
-
-colour::ColourantLibrary library_with_base(const Studio& studio) {
-    const SwatchDesk& desk = studio.view.swatches;
-    const auto& library = studio.session.library();
-    if (!desk.plain) return library;
-    return colour::with_base(library, colour::fit_base(library.base(), seen(desk, *desk.plain)),
-                             colour::learned_base_provenance({desk.file_name, desk.card_reflectance}));
-}
-
-void fit(const Studio& studio) {
+/// False while there is nothing to point at yet.
+bool photo_is_there(const Studio& studio) {
     SwatchDesk& desk = studio.view.swatches;
-    desk.fit.reset();
-    if (!desk.card) {
-        desk.words = "Click the card first: it says what white is in this light.";
-        return;
+    const std::string problem = desk.opening.problem();
+    if (!problem.empty()) {
+        desk.opening.cancel();
+        close_dialog(studio.view);
+        show_trouble(studio.view, problem);
+        return false;
     }
-    try {
-        const auto bars = test_bars(desk);
-        desk.fit = colour::fit_colourant(library_with_base(studio).base(),
-                                         studio.session.library().find("titanium-dioxide"), bars);
-        desk.words = "The model agrees with " + std::to_string(bars.size()) + " bars to dE00 " +
-                     format_number(desk.fit->mean_de00, 2) + " on average, " +
-                     format_number(desk.fit->greatest_de00, 2) + " at most.";
-        if (!desk.fit->scattering_known)
-            desk.words += " Add a bar with white: these do not tell how much it scatters.";
-    } catch (const InputError& error) {
-        desk.words = error.what();
+    if (desk.opened) return true;
+    draw_progress(studio, desk.opening.doing());
+    studio.ui.note("swatch-reading");
+    if (studio.ui.button("swatch-cancel", "Cancel", ButtonKind::plain,
+                         ImVec2(studio.ui.px(130), studio.ui.px(36)))) {
+        desk.opening.cancel();
+        close_dialog(studio.view);
     }
+    return false;
 }
 
-void keep(const Studio& studio) {
+void draw_buttons(const Studio& studio) {
+    Ui& ui = studio.ui;
     SwatchDesk& desk = studio.view.swatches;
-    try {
-        const std::string id = colour::id_from_name(desk.colourant_name);
-        const auto library = library_with_base(studio);
-        const auto made =
-            colour::learned_colourant(*desk.fit, test_bars(desk), {desk.file_name, desk.card_reflectance}, id,
-                                      desk.colourant_name, "other", library.find(id));
-        const std::string text = colour::with_colourant(library, made).to_json();
-        colour::ColourantLibrary::parse(text, desk.own_library.string());
-        write_file_atomically(desk.own_library, text);
-        desk.words = "Kept in " + desk.own_library.string() + "; the studio uses it from its next start.";
-    } catch (const InputError& error) {
-        desk.words = error.what();
+    const ImVec2 size(ui.px(130), ui.px(36));
+    const bool working = desk.fit_awaited || desk.kept_awaited;
+    ImGui::BeginDisabled(working);
+    if (ui.button("swatch-fit", "Fit", desk.fit ? ButtonKind::plain : ButtonKind::lit, size))
+        fit_swatches(studio);
+    ImGui::SameLine();
+    if (desk.bars.size() < most_bars) {
+        if (ui.button("swatch-more", "Another bar", ButtonKind::plain, size)) desk.bars.emplace_back();
+        ImGui::SameLine();
     }
+    if (desk.fit && !desk.own_library.empty()) {
+        if (ui.button("swatch-keep", "Keep", ButtonKind::lit, size)) keep_swatches(studio);
+        ImGui::SameLine();
+    }
+    ImGui::EndDisabled();
+    if (ui.button("swatch-close", "Close", ButtonKind::plain, size)) close_dialog(studio.view);
 }
 
 }  // namespace
@@ -182,6 +160,7 @@ void keep(const Studio& studio) {
 void draw_swatches(const Studio& studio) {
     Ui& ui = studio.ui;
     SwatchDesk& desk = studio.view.swatches;
+    if (!photo_is_there(studio)) return;
     ui.quiet_text(
         "Choose what to point at, then click it in the photo: the card, the plain bar if there is one, every "
         "bar.");
@@ -189,44 +168,11 @@ void draw_swatches(const Studio& studio) {
     draw_photo(studio);
     draw_fields(studio);
     ui.text_field("swatch-name", "", desk.colourant_name, "Name of the colourant");
-    if (!desk.words.empty()) ui.quiet_text(desk.words);
-    const ImVec2 size(ui.px(130), ui.px(36));
-    if (ui.button("swatch-fit", "Fit", desk.fit ? ButtonKind::plain : ButtonKind::lit, size)) fit(studio);
-    ImGui::SameLine();
-    if (desk.bars.size() < most_bars) {
-        if (ui.button("swatch-more", "Another bar", ButtonKind::plain, size)) desk.bars.emplace_back();
-        ImGui::SameLine();
-    }
-    if (desk.fit && !desk.own_library.empty()) {
-        if (ui.button("swatch-keep", "Keep", ButtonKind::lit, size)) keep(studio);
-        ImGui::SameLine();
-    }
-    if (ui.button("swatch-close", "Close", ButtonKind::plain, size)) close_dialog(studio.view);
-}
-
-bool open_swatches(const Studio& studio, const std::filesystem::path& file) {
-    std::string ending = file.extension().string();
-    for (char& c : ending) c = static_cast<char>(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
-    if (ending != ".jpg" && ending != ".jpeg" && ending != ".png") return false;
-    SwatchDesk& desk = studio.view.swatches;
-    try {
-        desk.photo = colour::load_photo(file);
-        desk.file_name = file.filename().string();
-        desk.on_card_of_graphics = false;
-        desk.card.reset();
-        desk.plain.reset();
-        desk.fit.reset();
-        desk.words.clear();
-        desk.bars.assign(2, {});
-        desk.bars[1].white_g_per_kg_oils = 8;
-        desk.pointing_at = 0;
-        desk.radius_px =
-            std::max(2.0, std::round(0.012 * std::max(desk.photo.width_px, desk.photo.height_px)));
-        open_dialog(studio.view, Dialog::swatches);
-    } catch (const InputError& error) {
-        show_trouble(studio.view, error.what());
-    }
-    return true;
+    if (desk.fit_awaited)
+        draw_progress(studio, desk.fitting.doing());
+    else if (!desk.words.empty())
+        ui.quiet_text(desk.words);
+    draw_buttons(studio);
 }
 
 }  // namespace foreslice::studio
