@@ -3,7 +3,7 @@
 #include <charconv>
 #include <cmath>
 
-#include "design/limits.h"
+#include "design/tint.h"
 #include "foundation/error.h"
 
 namespace foreslice::cli {
@@ -25,22 +25,6 @@ Number number_at(std::string_view text) {
     out.rest = text.substr(static_cast<std::size_t>(end - text.data()));
     while (!out.rest.empty() && out.rest.front() == ' ') out.rest.remove_prefix(1);
     return out;
-}
-
-design::Range range_of(colour::DoseUnit unit) {
-    switch (unit) {
-        case colour::DoseUnit::g_per_kg_batter:
-            return design::limits::dose_g_per_kg_batter;
-        case colour::DoseUnit::percent_of_batter:
-            return design::limits::dose_percent_of_batter;
-        case colour::DoseUnit::teaspoons_per_pound_oils:
-            return design::limits::dose_teaspoons_per_pound_oils;
-        case colour::DoseUnit::drops_per_kg_oils:
-            return design::limits::dose_drops_per_kg_oils;
-        case colour::DoseUnit::g_per_kg_oils:
-            break;
-    }
-    return design::limits::dose_g_per_kg_oils;
 }
 
 }  // namespace
@@ -88,7 +72,7 @@ design::ColourantDose dose_from(const std::string& text, const colour::Dispersio
     for (const colour::DoseUnit unit : colour::all_dose_units) {
         const bool bare = amount.rest.empty() && unit == colour::DoseUnit::g_per_kg_oils;
         if (!bare && amount.rest != typed_word_of(unit)) continue;
-        const design::Range range = range_of(unit);
+        const design::Range range = design::range_of(unit);
         if (!(amount.value >= range.least && amount.value <= range.most))
             throw InputError("", "DOSE", foreslice::quoted(text) + " is out of range",
                              plain_number(range.least) + " to " + plain_number(range.most) + " " +

@@ -1,5 +1,7 @@
 #include "design/internal/colour_fields.h"
 
+#include "design/tint.h"
+
 namespace foreslice::design {
 
 Range range_of(colour::DoseUnit unit) {

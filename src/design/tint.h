@@ -6,6 +6,7 @@
 #include "colour/ageing.h"
 #include "colour/pigment.h"
 #include "design/design.h"
+#include "design/limits.h"
 
 namespace foreslice::design {
 
@@ -13,6 +14,8 @@ colour::BarState bar_state_of(const Design& design);
 /// kg of batter that a kg of this design's oils becomes.
 double batter_kg_per_kg_oils(const Design& design);
 
+/// What an amount in this unit may be.
+Range range_of(colour::DoseUnit unit);
 /// Grams per kg of oils of a dose in whatever unit it is stated; 0 for a stated dose of a colourant that the
 /// library does not have.
 double g_per_kg_oils_of(const ColourantDose& dose, const Design& design,

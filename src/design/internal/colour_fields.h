@@ -16,7 +16,4 @@ Json tree_of(const colour::Dispersion& dispersion);
 /// Empty for a base with nothing said.
 Json tree_of(const Base& base);
 
-/// What an amount in this unit may be.
-Range range_of(colour::DoseUnit unit);
-
 }  // namespace foreslice::design

@@ -233,6 +233,7 @@ int App::run() {
         session_->tick(Session::Clock::now());
         take_notices();
         settle_swatches(studio_);
+        settle_measures(studio_);
         if (script_ && !platform_.input_waiting() && frames_wanted_ == 0) {
             script_->advance(studio_, platform_.pixels_per_point(), frames_);
             if (const auto size = script_->take_resize()) platform_.set_size(size->first, size->second);

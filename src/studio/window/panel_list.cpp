@@ -17,7 +17,7 @@ const std::vector<Page>& all_pages() {
 }
 
 const std::vector<StepSection>& all_step_sections() {
-    static const std::vector<StepSection> sections{};
+    static const std::vector<StepSection> sections{{Step::cut, draw_measures}};
     return sections;
 }
 

@@ -3,6 +3,8 @@
 #pragma once
 
 #include "studio/window/layout.h"
+#include "studio/session/seeing.h"
+#include "studio/window/swatch_desk.h"
 #include "studio/window/view.h"
 
 namespace foreslice::studio {
@@ -47,6 +49,22 @@ void draw_cut(const Studio& studio);
 void draw_cure(const Studio& studio);
 /// Part of the cure's controls: the age of the bars, and how sure their colours are.
 void draw_age(const Studio& studio);
+/// Parts of the tint's controls: a portion at four ages, what a dose can do with white, pictures to pick
+/// colours from, recipes for a wanted colour, light and eyes.
+void draw_age_swatches(const Studio& studio, std::size_t portion);
+void draw_doses(const Studio& studio, std::size_t portion);
+void draw_reach(const Studio& studio, std::size_t portion);
+void draw_themes(const Studio& studio);
+void add_theme(const Studio& studio, std::shared_ptr<const OpenedPhoto> photo);
+void draw_match(const Studio& studio, std::size_t portion);
+void want_colour(const Studio& studio, colour::EncodedSrgb colour);
+void draw_light(const Studio& studio);
+/// "in ... by ..."; empty for daylight and usual eyes.
+std::string words_of(const Seeing& seeing);
+/// Part of the cut's controls: shares, bands, feathers, symmetry, contrast of the face.
+void draw_measures(const Studio& studio);
+/// Lets measures be taken while they are on the screen; once a frame.
+void settle_measures(const Studio& studio);
 /// What is wrong or risky, in sentences.
 void draw_notes(const Studio& studio, const Area& area);
 float notes_height(const Studio& studio, float width);

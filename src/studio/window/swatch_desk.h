@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "colour/palette.h"
 #include "colour/photo.h"
 #include "colour/swatch_fit.h"
 #include "picture/image.h"
@@ -16,11 +17,12 @@
 
 namespace foreslice::studio {
 
-/// A photo with a smaller copy for the screen.
+/// A photo with a smaller copy for the screen, and the few colours that it is made of.
 struct OpenedPhoto {
     std::string file_name;
     colour::Photo photo;
     picture::Image shown;
+    std::vector<colour::PaletteColour> palette;
 };
 
 /// What the worker is asked to fit, and what came out.
@@ -39,6 +41,7 @@ struct SwatchDesk {
     };
 
     std::shared_ptr<const OpenedPhoto> opened;  ///< null while it is being read
+    bool is_of_bars = false;  ///< said so; else the person has yet to say what the picture is
     std::string colourant_name = "my colour";
     Texture texture;
     bool on_card_of_graphics = false;  ///< the texture holds this photo

@@ -13,6 +13,7 @@ namespace foreslice::studio {
 namespace {
 
 constexpr int most_texture_px = 2048;
+constexpr std::size_t palette_colours = 6;
 
 picture::Image shown_picture(const colour::Photo& photo) {
     const int step =
@@ -71,9 +72,14 @@ bool open_swatches(const Studio& studio, const std::filesystem::path& file) {
     if (ending != ".jpg" && ending != ".jpeg" && ending != ".png") return false;
     SwatchDesk& desk = studio.view.swatches;
     desk.opened.reset();
+    desk.is_of_bars = false;
     desk.opening.want(++desk.questions, studio.session.waker(), [file](Progress& progress) {
-        OpenedPhoto opened{file.filename().string(), colour::load_photo(file, progress), {}};
+        OpenedPhoto opened{file.filename().string(), colour::load_photo(file, progress), {}, {}};
+        progress.begin_stage("looking for its colours", 2);
         opened.shown = shown_picture(opened.photo);
+        progress.advance();
+        opened.palette = colour::palette_of(opened.photo, palette_colours);
+        progress.advance();
         return opened;
     });
     open_dialog(studio.view, Dialog::swatches);

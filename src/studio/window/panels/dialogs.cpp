@@ -32,7 +32,7 @@ const char* title_of(Dialog dialog) {
         case Dialog::trouble:
             return "That did not work";
         case Dialog::swatches:
-            return "Learn a colourant from a photo of test bars";
+            return "A picture was dropped";
         case Dialog::none:
             break;
     }

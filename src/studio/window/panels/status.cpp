@@ -63,7 +63,9 @@ void draw_stop(const Studio& studio, const Area& area, float x, const FaceStatus
 void draw_status(const Studio& studio, const Area& area) {
     Ui& ui = studio.ui;
     const FaceStatus status = studio.session.face_status();
-    const Words words = words_for(status);
+    Words words = words_for(status);
+    if (const std::string seen = words_of(studio.session.seeing()); !seen.empty())
+        words.text += "; seen " + seen;
     ImDrawList* list = ImGui::GetWindowDrawList();
     const float y = area.y + (area.height - ui.fonts.small->FontSize) / 2;
     float x = area.x + ui.px(18);

@@ -61,52 +61,6 @@ void draw_share(const Studio& studio, std::size_t index) {
           "share:" + std::to_string(index));
 }
 
-// One colourant's dose, with what it is in teaspoons under its name.
-Edited draw_dose(const Studio& studio, const std::string& name, const design::ColourantDose& dose,
-                 bool removable, double& value) {
-    const colour::Colourant* colourant = studio.session.library().find(dose.colourant);
-    const double usual = colourant ? colourant->usual_most_g_per_kg_oils : 20;
-    Quantity quantity{name,
-                      colourant ? colourant->name : dose.colourant,
-                      Unit::g_per_kg,
-                      limits::dose_g_per_kg_oils.least,
-                      limits::dose_g_per_kg_oils.most,
-                      0,
-                      usual,
-                      usual > 10 ? 0.5 : 0.1,
-                      2,
-                      "Grams for each kilogram of the oils in this portion, not in the whole batch."};
-    if (colourant)
-        quantity.under =
-            format_number(colour::teaspoons_per_pound(*colourant, value), 2) + " tsp per lb of oils";
-    quantity.end = removable ? Quantity::End::remove : Quantity::End::empty;
-    return studio.ui.quantity(quantity, value);
-}
-
-void draw_doses(const Studio& studio, std::size_t index) {
-    const auto portion = studio.session.design().portions[index];
-    const std::string of = " of " + portion_name(portion);
-    const auto grams_of = [&](const design::ColourantDose& dose) {
-        return design::g_per_kg_oils_of(dose, studio.session.design(), studio.session.library());
-    };
-    double white = grams_of(portion.white);
-    const Edited whitened = draw_dose(studio, "dose:white", portion.white, false, white);
-    apply(studio, whitened, with_white(studio.session.design(), index, white), "white" + of,
-          "white:" + portion.id);
-    for (std::size_t i = 0; i < portion.doses.size(); ++i) {
-        const auto& dose = portion.doses[i];
-        double value = grams_of(dose);
-        const Edited edited = draw_dose(studio, "dose:" + dose.colourant, dose, true, value);
-        if (edited.removed) {
-            studio.session.edit(without_dose(studio.session.design(), index, i),
-                                "take " + dose.colourant + " out");
-            return;
-        }
-        apply(studio, edited, with_dose(studio.session.design(), index, i, value), dose.colourant + of,
-              "dose:" + portion.id + ":" + dose.colourant);
-    }
-}
-
 void draw_colourant_list(const Studio& studio, std::size_t index) {
     Ui& ui = studio.ui;
     if (!ui.begin_list("add-colourant", "", "Add a colourant…")) return;
@@ -133,8 +87,10 @@ void draw_jug_inside(const Studio& studio, std::size_t index) {
     const std::string title = portion_name(studio.session.design().portions[index]);
     ui.section(ui.fitted(ui.fonts.bold, title, ImGui::GetContentRegionAvail().x - ui.px(40)).c_str());
     ImGui::PushID(id.c_str());
+    draw_age_swatches(studio, index);
     draw_doses(studio, index);
     draw_colourant_list(studio, index);
+    draw_reach(studio, index);
     draw_share(studio, index);
     auto renamed = studio.session.design();
     const Edited edited = ui.text_field("portion-name", "Name", renamed.portions[index].name);
@@ -170,6 +126,10 @@ void draw_tint(const Studio& studio) {
                             "do without a portion");
     ui.help("Takes the portion and its pours out; the others share its batter.");
     ImGui::EndDisabled();
+    if (studio.view.portion >= studio.session.design().portions.size()) return;
+    draw_themes(studio);
+    draw_match(studio, studio.view.portion);
+    draw_light(studio);
 }
 
 }  // namespace foreslice::studio

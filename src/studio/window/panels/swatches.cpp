@@ -46,7 +46,12 @@ void point(SwatchDesk& desk, const colour::Patch& patch) {
     if (desk.pointing_at + 1 < first_bar + static_cast<int>(desk.bars.size())) ++desk.pointing_at;
 }
 
-void draw_photo(const Studio& studio) {
+struct ShownPhoto {
+    ImVec2 at, size;
+    float scale = 1;  ///< points of the screen a pixel
+};
+
+ShownPhoto draw_photo_itself(const Studio& studio) {
     SwatchDesk& desk = studio.view.swatches;
     const colour::Photo& photo = desk.opened->photo;
     if (!desk.on_card_of_graphics) {
@@ -60,13 +65,21 @@ void draw_photo(const Studio& studio) {
     const ImVec2 size(static_cast<float>(photo.width_px) * scale,
                       static_cast<float>(photo.height_px) * scale);
     ImGui::GetWindowDrawList()->AddImage(desk.texture.id(), at, ImVec2(at.x + size.x, at.y + size.y));
-    if (ImGui::InvisibleButton("swatch-photo", size)) point(desk, pointed_at(desk, at, scale));
+    if (!desk.is_of_bars) ImGui::Dummy(size);
+    return {at, size, scale};
+}
+
+void draw_photo(const Studio& studio) {
+    SwatchDesk& desk = studio.view.swatches;
+    const ShownPhoto shown = draw_photo_itself(studio);
+    if (ImGui::InvisibleButton("swatch-photo", shown.size))
+        point(desk, pointed_at(desk, shown.at, shown.scale));
     studio.ui.note("swatch-photo");
-    if (desk.card) draw_mark(studio, *desk.card, at, scale, "card");
-    if (desk.plain) draw_mark(studio, *desk.plain, at, scale, "plain");
+    if (desk.card) draw_mark(studio, *desk.card, shown.at, shown.scale, "card");
+    if (desk.plain) draw_mark(studio, *desk.plain, shown.at, shown.scale, "plain");
     for (std::size_t n = 0; n < desk.bars.size(); ++n)
         if (desk.bars[n].patch)
-            draw_mark(studio, *desk.bars[n].patch, at, scale, "bar " + std::to_string(n + 1));
+            draw_mark(studio, *desk.bars[n].patch, shown.at, shown.scale, "bar " + std::to_string(n + 1));
 }
 
 void draw_pointing(const Studio& studio) {
@@ -134,6 +147,28 @@ bool photo_is_there(const Studio& studio) {
     return false;
 }
 
+/// A dropped picture may be a board to take colours from, or test bars to learn from.
+void ask_what_it_is(const Studio& studio) {
+    Ui& ui = studio.ui;
+    SwatchDesk& desk = studio.view.swatches;
+    draw_photo_itself(studio);
+    ui.quiet_text(desk.opened->file_name);
+    const ImVec2 size(ui.px(230), ui.px(36));
+    const bool tinting = studio.view.step == Step::tint;
+    const auto kind = [](bool lit) { return lit ? ButtonKind::lit : ButtonKind::plain; };
+    if (ui.button("picture:theme", "Pick colours from it", kind(tinting), size)) {
+        add_theme(studio, desk.opened);
+        close_dialog(studio.view);
+    }
+    ui.help("A theme: its colours can be matched with recipes.");
+    ImGui::SameLine();
+    if (ui.button("picture:bars", "It shows test bars", kind(!tinting), size)) desk.is_of_bars = true;
+    ui.help("Bars of known doses beside a white or grey card: a colourant is learned from them.");
+    ImGui::SameLine();
+    if (ui.button("picture:close", "Close", ButtonKind::plain, ImVec2(ui.px(110), ui.px(36))))
+        close_dialog(studio.view);
+}
+
 void draw_buttons(const Studio& studio) {
     Ui& ui = studio.ui;
     SwatchDesk& desk = studio.view.swatches;
@@ -161,6 +196,10 @@ void draw_swatches(const Studio& studio) {
     Ui& ui = studio.ui;
     SwatchDesk& desk = studio.view.swatches;
     if (!photo_is_there(studio)) return;
+    if (!desk.is_of_bars) {
+        ask_what_it_is(studio);
+        return;
+    }
     ui.quiet_text(
         "Choose what to point at, then click it in the photo: the card, the plain bar if there is one, every "
         "bar.");
