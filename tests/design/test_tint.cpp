@@ -99,7 +99,7 @@ TEST_CASE("warnings: a colour outside sRGB is told") {
     Design design = samples::plain();
     CHECK(colour_of(design.portions[0], design, samples::library()).in_gamut);
     CHECK_FALSE(warned(design, "outside sRGB"));
-    design.portions[0].doses = {dose("lake-yellow", 8)};
+    design.portions[0].doses = {dose("phthalocyanine-blue", 4)};
     CHECK_FALSE(colour_of(design.portions[0], design, samples::library()).in_gamut);
     CHECK(warned(design, "outside sRGB"));
 }
