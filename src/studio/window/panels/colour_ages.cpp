@@ -15,7 +15,7 @@ struct Moment {
     double days;
 };
 constexpr std::array moments{Moment{"age-swatch:wet", "wet", 0}, Moment{"age-swatch:cut", "next day", 1},
-                             Moment{"age-swatch:cured", "cured, 4 weeks", 28},
+                             Moment{"age-swatch:cured", "cured", 28},
                              Moment{"age-swatch:old", "6 months", 180}};
 constexpr double seen_from_de00 = 0.5;  // a narrower span is no span to an eye
 

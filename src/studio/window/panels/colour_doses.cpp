@@ -15,18 +15,19 @@ namespace {
 
 struct UnitWords {
     colour::DoseUnit unit;
-    const char *word, *help;
+    const char *name, *words, *help;
     int decimals;
 };
 constexpr std::array units{
-    UnitWords{colour::DoseUnit::g_per_kg_oils, "g/kg",
+    UnitWords{colour::DoseUnit::g_per_kg_oils, "g-per-kg-oils", "g per kg of oils",
               "Grams for each kilogram of the oils in this portion, not in the whole batch.", 2},
-    UnitWords{colour::DoseUnit::g_per_kg_batter, "g/kg batter",
+    UnitWords{colour::DoseUnit::g_per_kg_batter, "g-per-kg-batter", "g per kg of batter",
               "Grams for each kilogram of this portion's batter.", 2},
-    UnitWords{colour::DoseUnit::percent_of_batter, "% batter", "Percent of this portion's batter.", 3},
-    UnitWords{colour::DoseUnit::teaspoons_per_pound_oils, "tsp/lb",
+    UnitWords{colour::DoseUnit::percent_of_batter, "percent", "% of batter",
+              "Percent of this portion's batter.", 3},
+    UnitWords{colour::DoseUnit::teaspoons_per_pound_oils, "teaspoons", "level tsp per lb of oils",
               "Level US teaspoons of dry powder for each pound of the oils in this portion.", 3},
-    UnitWords{colour::DoseUnit::drops_per_kg_oils, "drops/kg",
+    UnitWords{colour::DoseUnit::drops_per_kg_oils, "drops", "drops per kg of oils",
               "Drops of the dispersion for each kilogram of the oils in this portion.", 0}};
 
 const UnitWords& words_for(colour::DoseUnit unit) {
@@ -109,15 +110,15 @@ void draw_dispersion(const Studio& studio, std::size_t index) {
 }
 
 void draw_units(const Studio& studio) {
+    Ui& ui = studio.ui;
     ColourDesk& desk = studio.view.shelf.at<ColourDesk>();
-    std::vector<std::string> words;
-    int shown = 0;
-    for (std::size_t i = 0; i < units.size(); ++i) {
-        words.emplace_back(units[i].word);
-        if (units[i].unit == desk.unit) shown = static_cast<int>(i);
+    if (!ui.begin_list("dose-unit", "Doses in", words_for(desk.unit).words)) return;
+    for (const UnitWords& one : units) {
+        if (ui.list_entry(std::string("dose-unit/") + one.name, one.words, one.unit == desk.unit))
+            desk.unit = one.unit;
+        ui.help(one.help);
     }
-    if (const int chosen = studio.ui.choice("dose-unit", words, shown); chosen >= 0)
-        desk.unit = units[static_cast<std::size_t>(chosen)].unit;
+    ui.end_list();
 }
 
 }  // namespace

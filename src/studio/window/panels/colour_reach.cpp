@@ -167,7 +167,8 @@ void draw_reach(const Studio& studio, std::size_t portion) {
     draw_colours(studio, reach, strip);
     draw_here(studio, strip, design::g_per_kg_oils_of(doses[desk.reach_of], design, library),
               design::g_per_kg_oils_of(design.portions[portion].white, design, library), reach.most_g_per_kg);
-    const Reach asked = reach;  // an edit makes the kept one anew
+    const Reach asked{
+        reach.revision, reach.portion, reach.dose, reach.most_g_per_kg, {}};  // outlives an edit
     point(studio, asked, strip, *colourant);
 }
 
