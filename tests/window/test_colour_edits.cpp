@@ -94,7 +94,7 @@ TEST_CASE("another library and another light are in use at once, and are no chan
     const Seeing shop{colour::Illuminant::fl11, colour::Vision::deuteranopia};
     session.see(shop);
     REQUIRE(becomes_true([&] { return shows(mine.get(), shop); }));
-    CHECK(log.flows == 1);  // neither touches the flow
+    CHECK(log.sketches == 1);  // neither touches the flow: what is fine stays fine
     const auto seen = seen_so(session.colours()[0], shop), day = session.colours()[0].linear;
     CHECK(std::abs(seen.r - day.r) + std::abs(seen.g - day.g) + std::abs(seen.b - day.b) > 0.005);
     CHECK(seen_so(session.colours()[0], {}).g == day.g);
