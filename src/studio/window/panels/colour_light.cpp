@@ -23,9 +23,9 @@ struct Eye {
 };
 constexpr std::array eyes{
     Eye{colour::Vision::usual, "Usual", "usual eyes"},
-    Eye{colour::Vision::protanopia, "Red-weak", "eyes without long-wave cones (protanopia)"},
-    Eye{colour::Vision::deuteranopia, "Green-weak", "eyes without middle-wave cones (deuteranopia)"},
-    Eye{colour::Vision::tritanopia, "Blue-weak", "eyes without short-wave cones (tritanopia)"}};
+    Eye{colour::Vision::protanopia, "Protan", "eyes without long-wave cones (protanopia)"},
+    Eye{colour::Vision::deuteranopia, "Deutan", "eyes without middle-wave cones (deuteranopia)"},
+    Eye{colour::Vision::tritanopia, "Tritan", "eyes without short-wave cones (tritanopia)"}};
 
 template <class List>
 std::vector<std::string> words_of(const List& list) {
