@@ -13,10 +13,43 @@ struct PartSum {
     int open = 0;
 };
 
+// All the batter: what is poured, then what is spooned on.
+std::vector<double> batter_areas_mm2(const Design& design) {
+    std::map<std::string, PartSum> sums;
+    for (const Spooned& spooned : design.top.spooned)
+        sums[spooned.portion].given_percent += spooned.part_percent;
+    for (const Pour& pour : design.pours) {
+        PartSum& sum = sums[pour.portion];
+        if (pour.part_percent)
+            sum.given_percent += *pour.part_percent;
+        else
+            ++sum.open;
+    }
+    std::vector<double> areas;
+    double total = 0;
+    const auto add = [&](const std::string& id, double part_percent) {
+        const Portion* portion = find_portion(design, id);
+        areas.push_back(portion ? portion->share_percent * part_percent : 0);
+        total += areas.back();
+    };
+    for (const Pour& pour : design.pours) {
+        const PartSum& sum = sums[pour.portion];
+        add(pour.portion,
+            pour.part_percent ? *pour.part_percent : std::max(0.0, 100 - sum.given_percent) / sum.open);
+    }
+    for (const Spooned& spooned : design.top.spooned) add(spooned.portion, spooned.part_percent);
+    double lines = 0;
+    for (const Pour& pour : design.pours) lines += line_area_mm2(design, pour);
+    // The shares add up to 100 only within half a per cent; the mould is filled exactly.
+    const double scale = total > 0 ? (design.mould.width_mm * design.mould.fill_mm - lines) / total : 0;
+    for (double& area : areas) area *= scale;
+    return areas;
+}
+
 }  // namespace
 
 flow::Box box_of(const Design& design) {
-    return {design.mould.width_mm, design.mould.fill_mm};
+    return {design.mould.width_mm, level_after_mm(design, design.pours.size())};
 }
 
 flow::Box box_after(const Design& design, std::size_t pours) {
@@ -30,7 +63,11 @@ std::size_t pours_before(const Stroke& stroke, const Design& design) {
 }
 
 double level_after_mm(const Design& design, std::size_t pours) {
-    if (pours >= design.pours.size()) return design.mould.fill_mm;
+    if (pours >= design.pours.size()) {
+        double level_mm = design.mould.fill_mm;
+        for (const double area_mm2 : spooned_areas_mm2(design)) level_mm -= area_mm2 / design.mould.width_mm;
+        return level_mm;
+    }
     const auto areas_mm2 = pour_areas_mm2(design);
     double poured_mm2 = 0;
     for (std::size_t pour = 0; pour < pours; ++pour)
@@ -73,30 +110,25 @@ double bar_face_z_mm(const Design& design, int bar) {
 }
 
 std::vector<double> pour_areas_mm2(const Design& design) {
-    std::map<std::string, PartSum> sums;
-    for (const Pour& pour : design.pours) {
-        PartSum& sum = sums[pour.portion];
-        if (pour.part_percent)
-            sum.given_percent += *pour.part_percent;
-        else
-            ++sum.open;
-    }
-    std::vector<double> areas;
-    double total = 0;
-    for (const Pour& pour : design.pours) {
-        const Portion* portion = find_portion(design, pour.portion);
-        const PartSum& sum = sums[pour.portion];
-        const double part =
-            pour.part_percent ? *pour.part_percent : std::max(0.0, 100 - sum.given_percent) / sum.open;
-        areas.push_back(portion ? portion->share_percent * part : 0);
-        total += areas.back();
-    }
-    double lines = 0;
-    for (const Pour& pour : design.pours) lines += line_area_mm2(design, pour);
-    // The shares add up to 100 only within half a per cent; the mould is filled exactly.
-    const double scale = total > 0 ? (design.mould.width_mm * design.mould.fill_mm - lines) / total : 0;
-    for (double& area : areas) area *= scale;
+    auto areas = batter_areas_mm2(design);
+    areas.resize(design.pours.size());
     return areas;
+}
+
+std::vector<double> spooned_areas_mm2(const Design& design) {
+    if (design.top.spooned.empty()) return {};
+    const auto areas = batter_areas_mm2(design);
+    return {areas.begin() + static_cast<std::ptrdiff_t>(design.pours.size()), areas.end()};
+}
+
+double top_yield_stress_pa(const Design& design) {
+    return design.top.firmed_yield_stress_pa.value_or(design.batter.rheology().yield_stress_pa);
+}
+
+bool shows_top(const Design& design) {
+    const auto& scattered = design.inclusions.scattered;
+    return !design.top.plain() ||
+           std::any_of(scattered.begin(), scattered.end(), [](const Scattered& bits) { return bits.on_top; });
 }
 
 double line_area_mm2(const Design& design, const Pour& pour) {

@@ -14,6 +14,8 @@
 #include "batter/units.h"
 #include "colour/ageing.h"
 #include "colour/dose_units.h"
+#include "design/inclusions.h"
+#include "design/top.h"
 #include "flow/flow.h"
 #include "foundation/vec2.h"
 
@@ -23,7 +25,7 @@ struct Mould {
     double width_mm = 65;    ///< inside, 20..500
     double height_mm = 90;   ///< inside, 10..500
     double length_mm = 280;  ///< inside, 30..3000
-    double fill_mm = 80;     ///< rest level of the batter, 5..500 and <= height
+    double fill_mm = 80;     ///< level of all the batter at rest, 5..500 and <= height
     friend bool operator==(const Mould&, const Mould&) = default;
 };
 
@@ -266,6 +268,8 @@ struct Design {
     std::vector<Pour> pours;      ///< in order, the first is poured first (lowest)
     std::vector<Stroke> strokes;  ///< in order; may be empty (no wire)
     Hand hand;
+    Top top;
+    Inclusions inclusions;
     Cut cut;
     Base base;
     Formula recipe;
@@ -277,11 +281,12 @@ struct Design {
     friend bool operator==(const Design& a, const Design& b) {
         return a.name == b.name && a.notes == b.notes && a.mould == b.mould && a.batter == b.batter &&
                a.portions == b.portions && a.pours == b.pours && a.strokes == b.strokes && a.hand == b.hand &&
-               a.cut == b.cut && a.base == b.base && a.recipe == b.recipe && a.bench == b.bench && a.age_days == b.age_days && a.seed == b.seed;
+               a.top == b.top && a.inclusions == b.inclusions && a.cut == b.cut && a.base == b.base &&
+               a.recipe == b.recipe && a.bench == b.bench && a.age_days == b.age_days && a.seed == b.seed;
     }
 };
 
-/// The cross-section that the flow room sees.
+/// The cross-section that the flow room sees: what is poured, without what is spooned on the top later.
 flow::Box box_of(const Design& design);
 /// The path asked for: generators written out, entry from and exit into the air added when a path starts or
 /// ends inside the batter. The first and last points have the tool wholly in air. One point or none when a
@@ -306,7 +311,8 @@ double pass_spacing_mm(const Passes& passes, const Design& design);
 std::vector<double> pass_positions_mm(const Passes& passes, const Design& design);
 /// How many pours are in when a stroke is drawn.
 std::size_t pours_before(const Stroke& stroke, const Design& design);
-/// Level (mm) of the batter when so many pours are in; the fill height when all are.
+/// Level (mm) of the batter when so many pours are in; when all are: the fill height less what is kept back
+/// for the top.
 double level_after_mm(const Design& design, std::size_t pours);
 /// The same when a stroke is drawn.
 double level_of_mm(const Stroke& stroke, const Design& design);
@@ -326,8 +332,15 @@ flow::Box box_after(const Design& design, std::size_t pours);
 int bar_count(const Design& design);
 /// Distance (mm) from the loaf's start to the front face of bar `bar` (1-based, not checked).
 double bar_face_z_mm(const Design& design, int bar);
-/// Per pour, the area it takes in the cross-section, mm^2; with the sifted lines they sum to width * fill.
+/// Per pour, the area it takes in the cross-section, mm^2; with the sifted lines and what is spooned on they
+/// sum to width * fill.
 std::vector<double> pour_areas_mm2(const Design& design);
+/// The same per heap that is spooned on.
+std::vector<double> spooned_areas_mm2(const Design& design);
+/// Yield stress (Pa) that holds the worked top.
+double top_yield_stress_pa(const Design& design);
+/// Whether something shows on the top: it is worked, or something is strewn over it.
+bool shows_top(const Design& design);
 /// Area of the line sifted over a pour, mm^2; 0 without one.
 double line_area_mm2(const Design& design, const Pour& pour);
 /// One past the last pour that goes in together with pour `first`.

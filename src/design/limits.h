@@ -96,6 +96,23 @@ inline constexpr Range liner_mm{0, 20};
 inline constexpr Range top_allowance_mm{0, 50};
 inline constexpr Range jug_residue_g{0, 200};
 inline constexpr Range spare_percent{0, 50};
+/// A place from the left wall; the mould narrows it.
+inline constexpr Range across_mm{0, 500};
+inline constexpr Range spooned_width_mm{4, 500};
+inline constexpr Range lump_mm{0, 200};
+inline constexpr Range top_height_mm{0.2, 40};
+inline constexpr Range top_spacing_mm{2, 200};
+inline constexpr Range lean{-1, 1};
+inline constexpr Range glitter_cover_percent{0.1, 60};
+inline constexpr Range glitter_size_mm{0.1, 3};
+inline constexpr Range bits_per_cm2{0.01, 400};
+inline constexpr Range bits_percent{0.01, 30};
+inline constexpr Range bit_mm{0.1, 20};
+inline constexpr Range roundness{0.05, 1};
+inline constexpr Range embed_width_mm{0.5, 300};
+inline constexpr Range embed_height_mm{0.3, 300};
+inline constexpr Range embed_angle_deg{-180, 180};
+inline constexpr Range embed_point_mm{-500, 500};
 
 inline constexpr Range bar_thickness_mm{5, 200};
 inline constexpr Range trim_mm{0, 1500};
@@ -108,6 +125,11 @@ inline constexpr double most_wire_per_width = 0.5;
 inline constexpr double least_gap_per_radius = 0.25;
 /// A path that never gets this far (mm) from where it starts is no movement.
 inline constexpr double least_reach_mm = 1;
+
+/// Ridges and heaps of the top may be at most this share of what is poured.
+inline constexpr double most_top_per_fill = 0.4;
+/// Bits may not be larger than this share of the mould's width.
+inline constexpr double most_bit_per_width = 0.25;
 
 /// How far the shares of all portions, or the parts of one, may add up to something other than 100 %.
 inline constexpr double percent_slack = 0.5;
@@ -122,6 +144,12 @@ inline constexpr std::size_t pours = 500;
 inline constexpr std::size_t fall_places = 50;   ///< of one pour
 inline constexpr std::size_t hill_heights = 40;  ///< of one pour
 inline constexpr std::size_t strokes = 200;
+inline constexpr std::size_t spooned = 20;
+inline constexpr std::size_t top_strokes = 8;
+inline constexpr std::size_t glitters = 8;
+inline constexpr std::size_t scattered = 16;
+inline constexpr std::size_t embeds = 100;
+inline constexpr std::size_t embed_points = 60;  ///< of one curve
 inline constexpr std::size_t waypoints = 10000;  ///< in one stroke
 inline constexpr std::size_t id_length = 64;
 inline constexpr std::size_t name_length = 200;     ///< characters

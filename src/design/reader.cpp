@@ -3,6 +3,7 @@
 #include "design/internal/colour_fields.h"
 #include "design/internal/pour_tree.h"
 #include "design/internal/recipe_tree.h"
+#include "design/internal/top_fields.h"
 #include "design/internal/tree.h"
 #include "foundation/text_file.h"
 
@@ -274,6 +275,22 @@ void read_lists(Fields& fields, Design& design, Reading& reading) {
         }
 }
 
+void read_extras(Fields& fields, Design& design, Reading& reading) {
+    const auto keep = [&](const std::string& address, const Fields& own) {
+        reading.keep_unknown(address, own);
+    };
+    if (const auto place = fields.find("top")) {
+        Fields top(*place);
+        design.top = read_top(top, keep);
+        keep("top", top);
+    }
+    if (const auto place = fields.find("inclusions")) {
+        Fields inclusions(*place);
+        design.inclusions = read_inclusions(inclusions, keep);
+        keep("inclusions", inclusions);
+    }
+}
+
 }  // namespace
 
 std::string Addresses::next(const std::string& name) {
@@ -291,6 +308,7 @@ Design design_from_tree(const Json& tree, const std::string& file) {
     if (const auto batter = fields.find("batter")) design.batter = read_batter(*batter, reading);
     read_lists(fields, design, reading);
     if (const auto hand = fields.find("hand")) design.hand = read_hand(*hand, reading);
+    read_extras(fields, design, reading);
     if (const auto cut = fields.find("cut")) design.cut = read_cut(*cut, reading);
     if (const auto base = fields.find("base")) design.base = read_base(*base, reading);
     const auto keep = [&reading](const std::string& address, const Fields& own) {

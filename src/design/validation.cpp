@@ -10,9 +10,10 @@
 
 #include "design/design_file.h"
 #include "design/internal/pour_faults.h"
+#include "design/internal/top_fields.h"
 #include "design/internal/tree.h"
-#include "design/tint.h"
 #include "design/internal/ways.h"
+#include "design/tint.h"
 #include "foundation/error.h"
 
 namespace foreslice::design {
@@ -30,9 +31,12 @@ class Checker {
         recipe();
         portions();
         pours();
-        check_manners(design_, [this](const auto& place, const auto& problem, const auto& allowed) {
+        const Fail faults = [this](const auto& place, const auto& problem, const auto& allowed) {
             fail(place, problem, allowed);
-        });
+        };
+        check_manners(design_, faults);
+        check_top(design_, faults);
+        check_inclusions(design_, faults);
         double path_mm = 0;
         for (std::size_t i = 0; i < design_.strokes.size(); ++i) path_mm += stroke(i);
         if (path_mm > flow::max_path_mm)
@@ -116,6 +120,8 @@ class Checker {
 
     void pours() const {
         std::map<std::string, Parts> parts;
+        for (const Spooned& spooned : design_.top.spooned)
+            if (find_portion(design_, spooned.portion)) parts[spooned.portion].given += spooned.part_percent;
         for (std::size_t i = 0; i < design_.pours.size(); ++i) {
             const Pour& pour = design_.pours[i];
             if (!find_portion(design_, pour.portion))
@@ -142,6 +148,7 @@ class Checker {
     void pour_parts(const std::string& id, const Parts& of) const {
         const std::string place = path_to("/pours", of.last) + "/part_percent";
         const std::string together =
+            std::string(design_.top.spooned.empty() ? "" : "what is spooned on and ") +
             "the pours of portion " + foreslice::quoted(id) + " take " + plain_number(of.given) + " % of it";
         if (of.given > 100 + limits::percent_slack) fail(place, together, "at most 100 % together");
         if (of.open == 0 && of.given < 100 - limits::percent_slack)
@@ -311,6 +318,9 @@ void validate(const Design& design, const colour::ColourantLibrary& library, con
         if (portion.white.g_per_kg_oils > 0 || portion.white.stated)
             check_dose(portion.white, path + "/white", design, library, file_name);
     }
+    for (std::size_t i = 0; i < design.top.glitter.size(); ++i)
+        check_colourant(design.top.glitter[i].colourant, path_to("/top/glitter", i) + "/colourant", library,
+                        file_name);
     for (std::size_t i = 0; i < design.pours.size(); ++i)
         if (const auto& line = design.pours[i].sifted_over)
             check_colourant(line->colourant, path_to("/pours", i) + "/sifted_over/colourant", library,

@@ -7,11 +7,12 @@
 #include "batter/rheology.h"
 #include "colour/pigment.h"
 #include "design/internal/pour_risks.h"
+#include "design/internal/top_fields.h"
 #include "design/internal/tree.h"
 #include "design/internal/warnings_colour.h"
-#include "design/tint.h"
 #include "design/internal/ways.h"
 #include "design/limits.h"
+#include "design/tint.h"
 #include "design/validation.h"
 #include "foundation/error.h"
 
@@ -49,11 +50,14 @@ class Watcher {
         rivers();
         warn_of_colours(design_, library_, found_);
         layers();
-        watch_manners(design_, [this](const std::string& place, const std::string& sentence,
-                                      const std::string& cure) { warn(place, sentence, cure); });
+        const Warn risks = [this](const std::string& place, const std::string& sentence,
+                                  const std::string& cure) { warn(place, sentence, cure); };
+        watch_manners(design_, risks);
         neighbours();
         for (std::size_t i = 0; i < design_.strokes.size(); ++i) stroke(i);
         movement();
+        watch_top(design_, risks);
+        watch_inclusions(design_, risks);
         cut();
         return std::move(found_);
     }

@@ -3,6 +3,7 @@
 #include "design/internal/colour_fields.h"
 #include "design/internal/pour_tree.h"
 #include "design/internal/recipe_tree.h"
+#include "design/internal/top_fields.h"
 #include "design/internal/tree.h"
 #include "foundation/text_file.h"
 
@@ -169,6 +170,18 @@ void add_hand(Json& tree, const Design& design) {
     if (!hand.empty()) tree["hand"] = std::move(hand);
 }
 
+void add_extras(Json& tree, const Design& design) {
+    const auto restore = [&](const std::string& address, Json& own) {
+        restore_unknown(own, design, address);
+    };
+    Json top = tree_of(design.top, restore);
+    restore("top", top);
+    if (!top.empty()) tree["top"] = std::move(top);
+    Json inclusions = tree_of(design.inclusions, restore);
+    restore("inclusions", inclusions);
+    if (!inclusions.empty()) tree["inclusions"] = std::move(inclusions);
+}
+
 void add_lists(Json& tree, const Design& design) {
     Addresses portion_addresses("portions");
     Json& portions = tree["portions"] = Json::array();
@@ -195,6 +208,7 @@ Json tree_of(const Design& design) {
     tree["batter"] = tree_of_batter(design);
     add_lists(tree, design);
     add_hand(tree, design);
+    add_extras(tree, design);
     Json cut = Json::object();
     cut["bar_thickness_mm"] = json_number(design.cut.bar_thickness_mm);
     cut["trim_mm"] = json_number(design.cut.trim_mm);

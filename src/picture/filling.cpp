@@ -68,11 +68,11 @@ void Filling::draw(std::shared_ptr<const flow::FlowMap> map) {
 }
 
 Section Filling::done() {
-    return {surface_.width_mm(), design_.mould.fill_mm, std::move(stages_)};
+    return {surface_.width_mm(), design::box_of(design_).height_mm, std::move(stages_)};
 }
 
 double Filling::ceiling_mm() const {
-    return design_.mould.fill_mm - lines_to_come_mm_;
+    return design::box_of(design_).height_mm - lines_to_come_mm_;
 }
 
 std::uint64_t Filling::seed_of(std::size_t pour) const {

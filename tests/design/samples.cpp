@@ -122,6 +122,32 @@ void add_random_pours(Dice& dice, Design& design) {
     if (design.mould.fill_mm > 20) design.pours.back().sifted_over = {"kaolin", dice.between(0.05, 1)};
 }
 
+void add_random_extras(Dice& dice, Design& design) {
+    const Portion& portion = design.portions.back();
+    if (design.mould.fill_mm > 60)
+        design.top.spooned.push_back({portion.id, dice.between(0.01, 5), {}, 20, 30});
+    if (dice.heads())
+        design.top.strokes.push_back({dice.heads() ? TopTool::fork : TopTool::spatula,
+                                      static_cast<TopMotion>(dice.whole(0, 3)), dice.between(0.2, 2),
+                                      dice.between(2, 200), dice.between(-1, 1), dice.between(0, 20)});
+    if (dice.heads())
+        design.top.glitter.push_back({"mica-gold", dice.between(0.1, 60), dice.between(0.1, 3)});
+    if (dice.heads()) design.top.firmed_yield_stress_pa = dice.between(0, 10000);
+    Scattered bits{names[dice.whole(0, 5)], portion.id};
+    bits.shape = dice.heads() ? BitShape::fleck : BitShape::seed;
+    bits.on_top = dice.heads();
+    if (dice.heads()) bits.percent = dice.between(0.01, 30);
+    bits.colour = dice.heads() ? portion.id : "#A0b1c2";
+    if (dice.heads()) design.inclusions.scattered.push_back(bits);
+    Embed embed{names[dice.whole(0, 5)], static_cast<EmbedShape>(dice.whole(0, 2))};
+    embed.laid = dice.heads() ? EmbedLaid::before_drawing : EmbedLaid::after_drawing;
+    embed.at_mm = {dice.between(0, 20), dice.between(0, 10)};
+    embed.width_mm = embed.height_mm = dice.between(0.5, 2);
+    embed.angle_deg = dice.between(-180, 180);
+    embed.points_mm = {{0, 0}, {dice.between(-1, 1), dice.between(-1, 1)}};
+    if (dice.heads()) design.inclusions.embeds.push_back(embed);
+}
+
 }  // namespace
 
 Design plain() {
@@ -159,6 +185,8 @@ Design random(std::uint64_t seed) {
         design.portions.back().share_percent = 100.0 / portions;
     }
     add_random_pours(dice, design);
+    Dice extras(seed + 77000);
+    add_random_extras(extras, design);
     const int strokes = dice.whole(0, 4);
     for (int i = 0; i < strokes; ++i) {
         design.strokes.push_back(random_stroke(dice, design.mould));

@@ -59,6 +59,7 @@ TEST_CASE("design: areas fill the mould exactly, also when the shares are a litt
         const auto areas = pour_areas_mm2(design);
         double sum = std::accumulate(areas.begin(), areas.end(), 0.0);
         for (const Pour& pour : design.pours) sum += line_area_mm2(design, pour);
+        for (const double area : spooned_areas_mm2(design)) sum += area;
         CHECK(sum == doctest::Approx(design.mould.width_mm * design.mould.fill_mm).epsilon(1e-12));
         for (const double area : areas) CHECK(area >= 0);
     }

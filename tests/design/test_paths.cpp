@@ -144,7 +144,7 @@ TEST_CASE("waypoints: random paths start and end with the wire clear of the batt
         const auto strokes = flow_strokes_of(design);
         REQUIRE(strokes.size() == design.strokes.size());
         for (const auto& stroke : strokes) {
-            const double clear = design.mould.fill_mm + stroke.wire_diameter_mm / 2;
+            const double clear = box_of(design).height_mm + stroke.wire_diameter_mm / 2;
             REQUIRE(stroke.path_mm.size() >= 2);
             CHECK(stroke.path_mm.front().y > clear);
             CHECK(stroke.path_mm.back().y > clear);

@@ -51,7 +51,22 @@ Json full_document(bool with_trace_and_passes) {
         "bench": {"units": "us", "moulds": 2, "liner_mm": 1, "top_allowance_mm": 3, "jug_residue_g": 8,
                   "spare_percent": 2, "stock_file": "stock.csv"},
         "hand": {"wander_mm": 1, "sag_mm": 2}, "age_days": 60,
+        "top": {"spooned": [{"portion": "ink", "part_percent": 10, "at_mm": 30, "width_mm": 40, "lump_mm": 20}],
+                "strokes": [{"tool": "fork", "motion": "peaks", "height_mm": 5, "spacing_mm": 9, "lean": 0,
+                             "crest_mm": 20}],
+                "glitter": [{"colourant": "mica-gold", "cover_percent": 9, "size_mm": 0.4}],
+                "firmed_yield_stress_pa": 60},
+        "inclusions": {"embeds": [{"name": "mast", "shape": "bar", "laid": "after-drawing", "at_mm": [30, 40],
+                                   "width_mm": 8, "height_mm": 12, "angle_deg": 20,
+                                   "points_mm": [[0, 0], [4, 3]], "colour": "#10f0A0"}]},
         "cut": {"bar_thickness_mm": 25, "trim_mm": 5}, "seed": 3})");
+    document["inclusions"]["scattered"] = Json::parse(
+        R"([{"name": "sand", "portion": "ink", "pour": 1, "shape": "fleck", "per_cm2": 4, "percent": 2,
+             "least_mm": 0.5, "most_mm": 1, "roundness": 0.5, "colour": "ink"}])");
+    if (!with_trace_and_passes) {
+        document["inclusions"]["scattered"][0].erase("portion");
+        document["inclusions"]["scattered"][0]["on_top"] = true;
+    }
     if (with_trace_and_passes) {
         document["batter"] = {{"trace", "light"}, {"density_kg_per_m3", 1016}};
         document["strokes"] =
@@ -293,11 +308,19 @@ TEST_CASE("schema: its defaults are the reader's") {
 
     // Members of lists: leaving a field out, or writing the schema's default, makes the same design.
     document = full_document(true);
-    const std::pair<const char*, const char*> places[] = {
-        {"/strokes/0", "stroke"},      {"/strokes/0/passes", "passes"},
-        {"/pours/0", "pour"},          {"/pours/0/fall", "fall"},
-        {"/pours/0/wall", "wall"},     {"/pours/0/hills", "hills"},
-        {"/pours/0/beside", "beside"}, {"/pours/0/sifted_over", "sifted_line"}};
+    const std::pair<const char*, const char*> places[] = {{"/strokes/0", "stroke"},
+                                                          {"/strokes/0/passes", "passes"},
+                                                          {"/pours/0", "pour"},
+                                                          {"/pours/0/fall", "fall"},
+                                                          {"/pours/0/wall", "wall"},
+                                                          {"/pours/0/hills", "hills"},
+                                                          {"/pours/0/beside", "beside"},
+                                                          {"/pours/0/sifted_over", "sifted_line"},
+                                                          {"/top/spooned/0", "spooned"},
+                                                          {"/top/strokes/0", "top_stroke"},
+                                                          {"/top/glitter/0", "glitter"},
+                                                          {"/inclusions/scattered/0", "scattered"},
+                                                          {"/inclusions/embeds/0", "embed"}};
     int compared = 0;
     for (const auto& [path, rule] : places)
         for (const auto& [name, child] : whole["$defs"][rule]["properties"].items()) {
