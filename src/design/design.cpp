@@ -122,7 +122,11 @@ std::vector<double> spooned_areas_mm2(const Design& design) {
 }
 
 double top_yield_stress_pa(const Design& design) {
-    return design.top.firmed_yield_stress_pa.value_or(design.batter.rheology().yield_stress_pa);
+    const std::string& highest =
+        design.top.spooned.empty() ? design.pours.back().portion : design.top.spooned.back().portion;
+    const Portion* portion = find_portion(design, highest);
+    const auto own = portion ? rheology_of(*portion, design) : design.batter.rheology();
+    return design.top.firmed_yield_stress_pa.value_or(own.yield_stress_pa);
 }
 
 bool shows_top(const Design& design) {

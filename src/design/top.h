@@ -53,8 +53,8 @@ struct Top {
     std::vector<Spooned> spooned;    ///< in order, the first lies lowest
     std::vector<TopStroke> strokes;  ///< in order
     std::vector<Glitter> glitter;
-    /// Yield stress that the batter has reached when the top is worked (after a wait), 0..10,000; empty: the
-    /// batter's own. What it cannot hold sinks back.
+    /// Yield stress that the batter has reached when the top is worked (after a wait), 0..10,000; empty: that
+    /// of the portion on top. What it cannot hold sinks back.
     std::optional<double> firmed_yield_stress_pa{};
     bool plain() const { return spooned.empty() && strokes.empty() && glitter.empty(); }
     friend bool operator==(const Top&, const Top&) = default;

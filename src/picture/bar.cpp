@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "foundation/random.h"
+#include "picture/bar_top.h"
 #include "picture/draw.h"
 #include "picture/face.h"
 #include "picture/light.h"
@@ -114,6 +115,33 @@ void put(Image& image, int x, int y, const std::uint8_t* colour, double factor, 
     blend(image, x, y, {light(0), light(1), light(2)}, alpha);
 }
 
+// The outline of a bar with a worked top: straight sides, the lower corners round, above whatever the surface
+// does. The top's edge catches light as other edges do.
+class WorkedOutline {
+  public:
+    WorkedOutline(const TopView& view, double width_mm) : view_(view), width_mm_(width_mm) {}
+    double edge_light(double x_mm, double y_mm) const {
+        const double below = std::max(0.0, -above_mm(x_mm, y_mm));
+        const double aside = std::max(0.0, -picture::outside_mm(x_mm, y_mm, width_mm_, 1e4));
+        double light = picture::edge_light(x_mm, y_mm, width_mm_, 1e4, aside);
+        if (below > 6 * rim_mm) return light;
+        const double rise = slope(x_mm), size = std::hypot(rise, 1.0);
+        const double facing = dot({-rise / size, 1 / size}, towards_light);
+        return light + crease_strength * std::exp(-below / crease_mm) * facing -
+               rim_strength * std::exp(-below / rim_mm);
+    }
+
+  private:
+    double slope(double x_mm) const {
+        return (view_.height_at_mm(x_mm + 0.25, 0) - view_.height_at_mm(x_mm - 0.25, 0)) / 0.5;
+    }
+    double above_mm(double x_mm, double y_mm) const {
+        return (y_mm - view_.height_at_mm(x_mm, 0)) / std::hypot(1.0, slope(x_mm));
+    }
+    const TopView& view_;
+    double width_mm_;
+};
+
 struct Scene {
     const design::Design& design;
     const Face& face;
@@ -149,6 +177,41 @@ void draw_bar(Image& image, const Scene& scene) {
     }
 }
 
+// The face of a bar with a worked top, over what draw_top() drew.
+void draw_worked_bar(Image& image, const Scene& scene) {
+    const Image& face = scene.face.image;
+    const double px_per_mm = scene.px_per_mm, width_mm = face.width_px / px_per_mm;
+    const std::uint64_t seed = mixed_bits(scene.design.seed * 1000 + static_cast<std::uint64_t>(scene.bar));
+    const CutMarks marks(seed, px_per_mm, face.width_px, face.height_px);
+    const WorkedOutline outline(*scene.face.top, width_mm);
+    for (int column = 0; column < face.width_px; ++column) {
+        const double x_mm = (column + 0.5) / px_per_mm;
+        for (int row = 0; row < face.height_px; ++row) {
+            const auto at = static_cast<std::size_t>(row) * static_cast<std::size_t>(face.width_px) +
+                            static_cast<std::size_t>(column);
+            const std::uint8_t* colour = &face.rgba[4 * at];
+            if (colour[3] == 0) continue;
+            const double y_mm = (face.height_px - row - 0.5) / px_per_mm;
+            const double corner = outside_mm(x_mm, y_mm, width_mm, 1e4);
+            const double alpha = std::clamp(0.5 - corner * px_per_mm, 0.0, 1.0) * colour[3] / 255;
+            const double grain = 1.7 * seeded_uniform(seed ^ 0x9a1, at);
+            const double texture = std::clamp(mark_strength * marks.at(column, row) + grain_strength * grain,
+                                              -most_texture, most_texture);
+            put(image, scene.margin_px + column, scene.margin_px + row, colour,
+                1 + texture + outline.edge_light(x_mm, y_mm), alpha);
+        }
+    }
+}
+
+// Where shadows fall from: a worked bar's as high as its lowest furrow.
+double shadow_top_px(const Face& face, double scale) {
+    if (!face.top) return 0;
+    double lowest = 1e9;
+    for (std::size_t i = 0; i < face.top->columns; ++i)
+        lowest = std::min(lowest, static_cast<double>(face.top->height_mm[i]));
+    return std::max(0.0, face.image.height_px - lowest * scale);
+}
+
 }  // namespace
 
 int bar_margin_px(double px_per_mm) {
@@ -161,12 +224,21 @@ Image bar_picture(const design::Design& design, const Face& face, const FaceRequ
     const double width = face.image.width_px, height = face.image.height_px;
     Image image(face.image.width_px + 2 * margin, face.image.height_px + 2 * margin, {});
     std::fill(image.rgba.begin(), image.rgba.end(), std::uint8_t{0});
-    const double inset = 1.0 * scale;
-    shadow(image, {margin + inset, margin + 3.2 * scale, width - 2 * inset, height - 1.2 * scale},
+    const double inset = 1.0 * scale, from = shadow_top_px(face, scale);
+    shadow(image,
+           {margin + inset, margin + 3.2 * scale + from, width - 2 * inset, height - 1.2 * scale - from},
            2.6 * scale, 0.30);
-    shadow(image, {margin + 0.2 * scale, margin + 0.9 * scale, width - 0.4 * scale, height - 0.5 * scale},
-           0.55 * scale, 0.34);
-    draw_bar(image, {design, face, scale, margin, request.bar});
+    shadow(
+        image,
+        {margin + 0.2 * scale, margin + 0.9 * scale + from, width - 0.4 * scale, height - 0.5 * scale - from},
+        0.55 * scale, 0.34);
+    const Scene scene{design, face, scale, margin, request.bar};
+    if (face.top) {
+        draw_top(image, design, face, scale, margin, margin + height);
+        draw_worked_bar(image, scene);
+    } else {
+        draw_bar(image, scene);
+    }
     return image;
 }
 

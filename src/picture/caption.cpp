@@ -89,6 +89,22 @@ std::string pour_words(const design::Design& design) {
     return words;
 }
 
+std::string top_words(const design::Design& design) {
+    const std::array<const char*, 4> motions{"drawn along", "drawn up to a crest", "pulled into peaks",
+                                             "drawn from side to side"};
+    std::vector<std::string> found;
+    const auto add = [&](const std::string& words) {
+        if (std::find(found.begin(), found.end(), words) == found.end()) found.push_back(words);
+    };
+    if (!design.top.spooned.empty()) add("top spooned on");
+    for (const auto& stroke : design.top.strokes)
+        add(std::string(found.empty() ? "top " : "") + std::string(motions[static_cast<std::size_t>(stroke.motion)]) +
+            (stroke.tool == design::TopTool::fork ? " with a fork" : " with a spatula"));
+    std::string words;
+    for (const auto& one : found) words += (words.empty() ? "" : ", ") + one;
+    return words;
+}
+
 std::string wire_words(const design::Design& design) {
     if (design.strokes.empty()) return "no wire";
     std::size_t passes = 0, crossings = 0, loops = 0, eights = 0, paths = 0;

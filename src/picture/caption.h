@@ -13,6 +13,10 @@ namespace words {
 inline constexpr const char* legend_head = "Portions, top to bottom as poured";
 inline constexpr const char* no_colourant = "no colourant";
 inline constexpr const char* sifted_line = "sifted line";
+inline constexpr const char* glitter = "strewn over the top";
+inline constexpr const char* strewn = "seeds strewn over the top";
+inline constexpr const char* stirred_in = "stirred in";
+inline constexpr const char* embed = "embed";
 inline constexpr const char* dose_units = "doses per kg and per lb of the oils in the portion";
 inline constexpr const char* grams = " g/kg";
 inline constexpr const char* teaspoons = " tsp/lb";
@@ -27,7 +31,8 @@ inline constexpr const char* near_arms = "end bar: the arms of the wire ran near
 inline constexpr const char* trimmed_end = "trimmed; the arms of the wire ran here";
 inline constexpr std::array all{legend_head, no_colourant, sifted_line,   dose_units,     grams,
                                 teaspoons,   as_poured,    not_converged, colourway_note, outside_srgb,
-                                lengthwise,  near_arms,    trimmed_end};
+                                lengthwise,  near_arms,    trimmed_end,   glitter,        strewn,
+                                stirred_in,  embed};
 }  // namespace words
 
 /// A number with so many significant digits, no exponent, no trailing zeros: 0.684 -> "0.68" (2 digits).
@@ -40,6 +45,8 @@ std::string batter_words(const design::Design& design);
 std::string short_batter_words(const design::Design& design);
 /// "free fall, hills, marbled": what there is besides level layers; empty for level layers alone.
 std::string pour_words(const design::Design& design);
+/// "heaped on, drawn up to a crest with a spatula": what was done to the top; empty when nothing was.
+std::string top_words(const design::Design& design);
 /// "7 passes of a 6 mm wire", "2 free strokes of a 5 mm wire"; "no wire" for a design without strokes.
 std::string wire_words(const design::Design& design);
 

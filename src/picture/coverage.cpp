@@ -140,7 +140,14 @@ Coverage carried_coverage(const LayerStack& stack, int portions, const flow::Ori
 
 Coverage carried_coverage(const LayerStack& stack, int portions, const flow::FlowMap& map, double px_per_mm,
                           int samples_across, WorkerPool& pool, Progress& progress) {
-    const PixelLattice lattice(stack.width_mm(), stack.height_mm(), px_per_mm);
+    return carried_coverage(stack, portions, map,
+                            PixelLattice(stack.width_mm(), stack.height_mm(), px_per_mm), samples_across,
+                            pool, progress);
+}
+
+Coverage carried_coverage(const LayerStack& stack, int portions, const flow::FlowMap& map,
+                          const PixelLattice& lattice, int samples_across, WorkerPool& pool,
+                          Progress& progress) {
     const auto width = static_cast<std::size_t>(lattice.width_px);
     std::vector<std::uint8_t> lottery(width * static_cast<std::size_t>(lattice.height_px));
     const auto work = [&](const Band& band, PixelShares& pixel, std::uint8_t* share) {
@@ -149,8 +156,8 @@ Coverage carried_coverage(const LayerStack& stack, int portions, const flow::Flo
         for (std::size_t at = 0; at < width * static_cast<std::size_t>(band.rows); ++at, share += portions)
             lottery[start + at] = cover_pixel(stack, origins, at, pixel, share);
     };
-    auto coverage = cover_bands(lattice.width_px, lattice.height_px, portions, px_per_mm, rows_a_band, pool,
-                                progress, work);
+    auto coverage = cover_bands(lattice.width_px, lattice.height_px, portions, lattice.px_per_mm, rows_a_band,
+                                pool, progress, work);
     settle_films(coverage, lottery, pool);
     return with_areas(std::move(coverage), pool);
 }

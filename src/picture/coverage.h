@@ -9,6 +9,7 @@
 #include "foundation/progress.h"
 #include "foundation/worker_pool.h"
 #include "picture/layers.h"
+#include "picture/origin_band.h"
 
 namespace foreslice::picture {
 
@@ -18,8 +19,11 @@ struct Coverage {
     double px_per_mm = 0;
     std::vector<std::uint8_t> share;   ///< [pixel * portions + portion], each pixel's shares add up to 255
     std::vector<double> area_percent;  ///< a portion: share of the face
+    std::vector<std::uint8_t>
+        solid;         ///< a pixel: how much of it is soap and not air; empty: all of every one
+    int above_px = 0;  ///< rows above the level of what was poured
 
-    std::size_t bytes() const { return share.size() + sizeof *this; }
+    std::size_t bytes() const { return share.size() + solid.size() + sizeof *this; }
 };
 
 /// The layers as they lie before the wire moves: exact in height, four columns a pixel across.
@@ -36,5 +40,9 @@ Coverage carried_coverage(const LayerStack& stack, int portions, const flow::Ori
 /// memory: `samples_across`^2 samples a pixel.
 Coverage carried_coverage(const LayerStack& stack, int portions, const flow::FlowMap& map, double px_per_mm,
                           int samples_across, WorkerPool& pool, Progress& progress);
+/// On a lattice of one's own, which may reach above the box where the map does.
+Coverage carried_coverage(const LayerStack& stack, int portions, const flow::FlowMap& map,
+                          const PixelLattice& lattice, int samples_across, WorkerPool& pool,
+                          Progress& progress);
 
 }  // namespace foreslice::picture

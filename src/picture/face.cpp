@@ -1,38 +1,21 @@
 #include "picture/face.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <functional>
 #include <utility>
 
-#include "design/hand.h"
 #include "design/tint.h"
 #include "design/validation.h"
-#include "foundation/content_key.h"
 #include "foundation/error.h"
-#include "picture/hand_wander.h"
+#include "picture/bar_top.h"
+#include "picture/face_store.h"
 #include "picture/keys.h"
-#include "picture/layers.h"
-#include "picture/light.h"
 #include "picture/origin_band.h"
-#include "picture/recent.h"
-#include "picture/section_coverage.h"
 #include "picture/so_far.h"
-#include "picture/waves.h"
+#include "picture/topped.h"
 
 namespace foreslice::picture {
 namespace {
-
-constexpr std::size_t mebibyte = std::size_t{1} << 20U;
-
-// Above this many pixels the raster of origins would need some 400 MB.
-constexpr double most_pixels_in_a_raster = 3e6;
-// A line of powder that batter soaked into counts as this dose: a choice, no source.
-constexpr double powder_g_per_kg_oils = 250;
-
-constexpr int samples_across_in_bands = 3;
-constexpr int samples_across_as_poured = 4;
 
 void check_request(const design::Design& design, const FaceRequest& request) {
     const int bars = design::bar_count(design);
@@ -62,216 +45,29 @@ double face_z_mm(const design::Design& design, const FaceRequest& request) {
     return request.z_mm.value_or(design::bar_face_z_mm(design, request.bar));
 }
 
-std::size_t bytes_of(const flow::OriginRaster& origins) {
-    return sizeof(float) * (origins.x_mm.size() + origins.y_mm.size() + origins.log_stretch.size()) +
-           sizeof(std::uint32_t) * origins.first.size();
-}
-
-/// The portion that a deposit of a section counts for: its own, or the one that a line is sifted over.
-std::vector<int> portions_of_deposits(const design::Design& design) {
-    std::vector<int> portions;
-    for (int turn = 0; turn < 2; ++turn)
-        for (const auto& pour : design.pours) portions.push_back(portion_index(design, pour.portion));
-    return portions;
-}
-
 bool anything_drawn(const design::Design& design, double path_share) {
     return !strokes_so_far(design::flow_strokes_of(design), path_share).empty();
 }
 
-void require_colourants(const design::Design& design, const colour::ColourantLibrary& library) {
-    const auto require = [&](const design::Portion& portion, const design::ColourantDose& dose) {
-        const bool counts = dose.g_per_kg_oils != 0 || dose.stated;
-        if (counts && library.find(dose.colourant) == nullptr)
-            throw InputError("", "portion " + foreslice::quoted(portion.id),
-                             "the colourant " + foreslice::quoted(dose.colourant) + " is not in the library",
-                             "");
-    };
-    for (const auto& portion : design.portions) {
-        for (const auto& dose : portion.doses) require(portion, dose);
-        require(portion, portion.white);
-    }
+// The top is worked, and things are laid in last, when the tool is out.
+bool finished(const FaceRequest& request) {
+    return request.stage == Stage::drawn && request.path_share >= 1;
+}
+
+// The work on the top keeps areas, so that shares of the whole face are those below it and the heaps.
+void add_heaps(FaceMeasures& measures, const design::Design& design) {
+    const auto areas_mm2 = design::spooned_areas_mm2(design);
+    const auto box = design::box_of(design);
+    const double below_mm2 = box.width_mm * box.height_mm;
+    double all_mm2 = below_mm2;
+    for (const double area : areas_mm2) all_mm2 += area;
+    for (auto& portion : measures.portions) portion.face_percent *= below_mm2 / all_mm2;
+    const auto portions = portions_of_heaps(design);
+    for (std::size_t i = 0; i < areas_mm2.size(); ++i)
+        measures.portions[static_cast<std::size_t>(portions[i])].face_percent += 100 * areas_mm2[i] / all_mm2;
 }
 
 }  // namespace
-
-struct FaceMaker::Store {
-    WorkerPool& pool;
-    std::shared_ptr<const colour::ColourantLibrary> library;
-    flow::FlowEngine engine;
-    Recent<flow::FlowMap> maps{12};  // counted, not weighed: the engine keeps the pieces anyway
-    Recent<Section> sections{16};
-    Recent<flow::OriginRaster> origins{384 * mebibyte};
-    Recent<Coverage> coverages{192 * mebibyte};
-    Recent<std::vector<colour::PortionColour>> colours{16};
-
-    Store(WorkerPool& workers, std::shared_ptr<const colour::ColourantLibrary> colourants)
-        : pool(workers), library(std::move(colourants)), engine(workers) {}
-
-    /// A group of strokes as the hand made them at one place along the loaf.
-    std::shared_ptr<const flow::FlowMap> map(const design::Design& design, design::StrokeGroup group,
-                                             double z_mm, const flow::Resolution& resolution,
-                                             Progress& progress) {
-        const auto box = design::box_after(design, group.pours);
-        group.strokes = design::trailing_strokes(std::move(group.strokes), design::wire_lag_mm(design, z_mm));
-        const bool coupled = design::portions_differ(design);
-        std::uint64_t key = flow_key(design, group, resolution);
-        if (coupled) key = joined(key, coupled_key(design, group, z_mm, resolution));
-        auto meant = maps.get(key, [&] {
-            const auto made =
-                coupled
-                    ? engine.map(box, materials_before(design, group, z_mm, resolution, progress),
-                                 group.strokes, resolution, progress)
-                    : engine.map(box, design::shared_rheology(design), group.strokes, resolution, progress);
-            return std::pair{made, std::size_t{1}};
-        });
-        return wandered(std::move(meant), box, design.seed, design.hand.wander_mm, z_mm);
-    }
-
-    /// What lies where just before a group of strokes, told apart by how thick it is.
-    flow::Materials materials_before(const design::Design& design, const design::StrokeGroup& group,
-                                     double z_mm, const flow::Resolution& resolution, Progress& progress) {
-        flow::Materials materials;
-        for (const auto& portion : design.portions)
-            materials.rheologies.push_back(design::rheology_of(portion, design));
-        materials.at = portions_at(design, group.pours, z_mm, resolution, progress);
-        materials.key = coupled_key(design, group, z_mm, resolution);
-        return materials;
-    }
-
-    /// Of the strokes that are drawn when everything is poured.
-    std::shared_ptr<const flow::FlowMap> map(const design::Design& design, double z_mm,
-                                             const flow::Resolution& resolution, Progress& progress,
-                                             double path_share = 1) {
-        return map(design, {design.pours.size(), strokes_so_far(design::flow_strokes_of(design), path_share)},
-                   z_mm, resolution, progress);
-    }
-
-    std::shared_ptr<const Section> section(const design::Design& design, double z_mm,
-                                           const flow::Resolution& resolution, Progress& progress) {
-        return sections.get(section_key(design, z_mm, resolution), [&] {
-            return std::pair{section_after(design, design.pours.size(), z_mm, resolution, progress),
-                             std::size_t{1}};
-        });
-    }
-    std::shared_ptr<const Section> section_after(const design::Design& design, std::size_t pours, double z_mm,
-                                                 const flow::Resolution& resolution, Progress& progress) {
-        EarlyMaps early;
-        for (const auto& group : design::stroke_groups(design))
-            if (group.pours < pours) early.push_back(map(design, group, z_mm, resolution, progress));
-        return std::make_shared<const Section>(picture::section_after(design, pours, z_mm, early, progress));
-    }
-
-    static std::uint64_t key_of_raster(const design::Design& design, double z_mm, double px_per_mm,
-                                       const flow::Resolution& resolution, double path_share = 1) {
-        return ContentKey().add(flow_key(design, z_mm, resolution)).add(px_per_mm).add(path_share).value();
-    }
-
-    std::shared_ptr<const flow::OriginRaster> origin_raster(const design::Design& design, double z_mm,
-                                                            double px_per_mm,
-                                                            const flow::Resolution& resolution,
-                                                            const flow::FlowMap& map, Progress& progress,
-                                                            double path_share = 1) {
-        return origins.get(key_of_raster(design, z_mm, px_per_mm, resolution, path_share), [&] {
-            auto made = std::make_shared<const flow::OriginRaster>(
-                engine.origins(map, design::box_of(design), px_per_mm, progress));
-            const std::size_t bytes = bytes_of(*made);
-            return std::pair{std::shared_ptr<const flow::OriginRaster>(std::move(made)), bytes};
-        });
-    }
-
-    std::shared_ptr<const Coverage> drawn(const design::Design& design, const FaceRequest& request,
-                                          double z_mm, const flow::FlowMap& map, Progress& progress) {
-        const auto raster_key =
-            key_of_raster(design, z_mm, request.px_per_mm, request.resolution, request.path_share);
-        const auto key = joined(raster_key, section_key(design, z_mm, request.resolution));
-        return coverages.get(key, [&] {
-            const auto box = design::box_of(design);
-            const double scale = request.px_per_mm;
-            const bool in_bands = box.width_mm * box.height_mm * scale * scale > most_pixels_in_a_raster;
-            const int kinds = static_cast<int>(materials_of(design).size());
-            const auto cover = [&](const auto& laid) {
-                return in_bands ? covered(laid, kinds, map, scale, progress)
-                                : covered(laid, kinds,
-                                          *origin_raster(design, z_mm, scale, request.resolution, map,
-                                                         progress, request.path_share),
-                                          progress);
-            };
-            if (needs_section(design))
-                return weighed(cover(*section(design, z_mm, request.resolution, progress)));
-            return weighed(cover(LayerStack(design, z_mm)));
-        });
-    }
-
-    Coverage covered(const LayerStack& stack, int kinds, const flow::FlowMap& map, double px_per_mm,
-                     Progress& progress) {
-        return carried_coverage(stack, kinds, map, px_per_mm, samples_across_in_bands, pool, progress);
-    }
-    Coverage covered(const LayerStack& stack, int kinds, const flow::OriginRaster& raster,
-                     Progress& progress) {
-        return carried_coverage(stack, kinds, raster, pool, progress);
-    }
-    Coverage covered(const Section& section, int kinds, const flow::FlowMap& map, double px_per_mm,
-                     Progress& progress) {
-        return section_coverage(section, kinds, map, px_per_mm, samples_across_in_bands, pool, progress);
-    }
-    Coverage covered(const Section& section, int kinds, const flow::OriginRaster& raster,
-                     Progress& progress) {
-        return section_coverage(section, kinds, raster, pool, progress);
-    }
-
-    std::shared_ptr<const Coverage> poured(const design::Design& design, const FaceRequest& request,
-                                           double z_mm, Progress& progress) {
-        const auto key = ContentKey()
-                             .add("poured")
-                             .add(section_key(design, z_mm, request.resolution))
-                             .add(request.px_per_mm)
-                             .value();
-        return coverages.get(key, [&] {
-            const int kinds = static_cast<int>(materials_of(design).size());
-            if (needs_section(design))
-                return weighed(section_coverage(*section(design, z_mm, request.resolution, progress), kinds,
-                                                request.px_per_mm, samples_across_as_poured, pool, progress));
-            return weighed(
-                poured_coverage(LayerStack(design, z_mm), kinds, request.px_per_mm, pool, progress));
-        });
-    }
-
-    /// The portion at a point when so many pours are in, before what is drawn then.
-    PortionAt portions_at(const design::Design& design, std::size_t pours, double z_mm,
-                          const flow::Resolution& resolution, Progress& progress) {
-        if (needs_section(design))
-            return [laid = pours == design.pours.size()
-                               ? section(design, z_mm, resolution, progress)
-                               : section_after(design, pours, z_mm, resolution, progress),
-                    under = portions_of_deposits(design)](Vec2 point_mm) {
-                return under[static_cast<std::size_t>(laid->at(point_mm).deposit)];
-            };
-        return [laid = std::make_shared<const LayerStack>(design, z_mm)](Vec2 point_mm) {
-            return laid->portion_at(point_mm);
-        };
-    }
-
-    std::function<Whence(Vec2)> whence_before_strokes(const design::Design& design, double z_mm,
-                                                      const flow::Resolution& resolution,
-                                                      Progress& progress) {
-        if (needs_section(design))
-            return [laid = section(design, z_mm, resolution, progress),
-                    pours = static_cast<int>(design.pours.size())](Vec2 point_mm) {
-                const Section::Origin origin = laid->origin(point_mm);
-                return Whence{origin.bit.material, origin.bit.deposit % pours, origin.point_mm};
-            };
-        return [laid = std::make_shared<const LayerStack>(design, z_mm)](Vec2 point_mm) {
-            const int layer = laid->layer_at(point_mm);
-            return Whence{laid->portion_of_layer(layer), laid->pour_of_layer(layer), point_mm};
-        };
-    }
-
-    static std::pair<std::shared_ptr<const Coverage>, std::size_t> weighed(Coverage coverage) {
-        const std::size_t bytes = coverage.bytes();
-        return {std::make_shared<const Coverage>(std::move(coverage)), bytes};
-    }
-};
 
 FaceMaker::FaceMaker(WorkerPool& pool, std::shared_ptr<const colour::ColourantLibrary> library)
     : store_(std::make_unique<Store>(pool, std::move(library))) {}
@@ -315,10 +111,18 @@ PortionsAt FaceMaker::seen(const design::Design& design, double z_mm, const flow
     auto portion_at = store_->portions_at(design, design.pours.size(), z_mm, resolution, progress);
     std::shared_ptr<const flow::FlowMap> map;
     if (!design::flow_strokes_of(design).empty()) map = store_->map(design, z_mm, resolution, progress);
-    return [portion_at = std::move(portion_at), map = std::move(map)](std::vector<Vec2> points_mm) {
+    const auto top = store_->top(design, z_mm);
+    if (top) map = topped(std::move(map), top);
+    return [portion_at = std::move(portion_at), map = std::move(map), top,
+            heaps = portions_of_heaps(design)](std::vector<Vec2> points_mm) {
+        const std::vector<Vec2> asked = top ? points_mm : std::vector<Vec2>();
         if (map) map->to_origins_mm(points_mm.data(), points_mm.size());
         std::vector<int> portions(points_mm.size());
         std::transform(points_mm.begin(), points_mm.end(), portions.begin(), portion_at);
+        for (std::size_t i = 0; i < asked.size(); ++i) {
+            if (const auto heap = top->heap_at(asked[i])) portions[i] = heaps[*heap];
+            if (asked[i].y > top->surface_mm(asked[i].x)) portions[i] = -1;
+        }
         return portions;
     };
 }
@@ -329,10 +133,18 @@ std::function<Whence(Vec2)> FaceMaker::whence(const design::Design& design, cons
     check_request(design, request);
     const double z_mm = face_z_mm(design, request);
     auto before = store_->whence_before_strokes(design, z_mm, request.resolution, progress);
-    if (request.stage == Stage::poured || !anything_drawn(design, request.path_share)) return before;
-    return [before = std::move(before),
-            map = store_->map(design, z_mm, request.resolution, progress, request.path_share)](
-               Vec2 point_mm) { return before(map->origin_mm(point_mm)); };
+    std::shared_ptr<const flow::FlowMap> map;
+    if (request.stage == Stage::drawn && anything_drawn(design, request.path_share))
+        map = store_->map(design, z_mm, request.resolution, progress, request.path_share);
+    const auto top = finished(request) ? store_->top(design, z_mm) : nullptr;
+    if (top) map = topped(std::move(map), top);
+    if (!map) return before;
+    return [before = std::move(before), map = std::move(map), top, heaps = portions_of_heaps(design),
+            last = static_cast<int>(design.pours.size()) - 1](Vec2 point_mm) {
+        if (top)
+            if (const auto heap = top->heap_at(point_mm)) return Whence{heaps[*heap], last, point_mm};
+        return before(map->origin_mm(point_mm));
+    };
 }
 
 WorkerPool& FaceMaker::pool() const {
@@ -365,13 +177,16 @@ Face FaceMaker::make(const design::Design& design, const FaceRequest& request, P
         if (group.pours < design.pours.size())
             face.solve = worst_of(face.solve,
                                   store_->map(design, group, z_mm, request.resolution, progress)->report());
-    if (request.stage == Stage::poured || !anything_drawn(design, request.path_share)) {
-        face.coverage = store_->poured(design, request, z_mm, progress);
-    } else {
-        const auto map = store_->map(design, z_mm, request.resolution, progress, request.path_share);
+    std::shared_ptr<const flow::FlowMap> map;
+    if (request.stage == Stage::drawn && anything_drawn(design, request.path_share)) {
+        map = store_->map(design, z_mm, request.resolution, progress, request.path_share);
         face.solve = worst_of(face.solve, map->report());
-        face.coverage = store_->drawn(design, request, z_mm, *map, progress);
     }
+    if (finished(request) && reshaped(design))
+        face.coverage = store_->worked(design, request, z_mm, map, progress);
+    else
+        face.coverage = map ? store_->drawn(design, request, z_mm, *map, progress)
+                            : store_->poured(design, request, z_mm, progress);
     const std::uint64_t colours = colours_key(design, library());
     face.colours = *store_->colours.get(colours, [&] {
         auto made =
@@ -382,7 +197,26 @@ Face FaceMaker::make(const design::Design& design, const FaceRequest& request, P
     face.doses = dose_notes(design, library());
     face.lines = line_notes(design, library());
     face.image = painted(*face.coverage, face.colours, store_->pool);
+    add_extras(face, design, request, z_mm, progress);
     return face;
+}
+
+void FaceMaker::add_extras(Face& face, const design::Design& design, const FaceRequest& request, double z_mm,
+                           Progress& progress) {
+    const bool drawn = finished(request);
+    if (!design.inclusions.none()) {
+        face.bits = inclusion_colours(design, face.colours);
+        face.inclusions_percent = draw_bits(face.image, *store_->placed_bits(design, request, z_mm, progress),
+                                            design, face.bits, request.px_per_mm);
+    }
+    if (!drawn || !design::shows_top(design)) return;
+    face.glitter = glitter_colours(design, library());
+    for (const auto& glitter : design.top.glitter)
+        face.glitter_names.push_back(library().find(glitter.colourant)->name);
+    for (const auto& portion : design.portions)
+        face.sparkle.push_back(design::top_sparkle_of(portion, design, library()));
+    face.top = store_->view(design, request, z_mm, progress);
+    draw_on_edge(face.image, face, request.px_per_mm);
 }
 
 FaceMeasures FaceMaker::measure(const design::Design& design, const FaceRequest& request,
@@ -407,115 +241,23 @@ FaceMeasures FaceMaker::measure(const design::Design& design, const FaceRequest&
     for (const auto& portion : design.portions) percents.push_back(100 * portion.share_percent / all_percent);
     std::vector<colour::Lab> labs;
     for (const auto& colour : portion_colours(design, library())) labs.push_back(colour.lab);
-    if (!drawn) return measured(poured, poured, percents, labs, pool);
-    const auto map = store_->map(design, z_mm, request.resolution, progress);
-    const auto raster = store_->origin_raster(design, z_mm, scale, request.resolution, *map, progress);
-    progress.check();
-    return measured(drawn_lattice(*raster, box, portions, portion_at, pool), poured, percents, labs, pool);
-}
-
-std::vector<colour::PortionColour> portion_colours(const design::Design& design,
-                                                   const colour::ColourantLibrary& library) {
-    require_colourants(design, library);
-    std::vector<colour::PortionColour> colours;
-    for (const auto& portion : design.portions)
-        colours.push_back(design::colour_of(portion, design, library));
-    return colours;
-}
-
-std::vector<colour::PortionColour> material_colours(const design::Design& design,
-                                                    const colour::ColourantLibrary& library) {
-    auto colours = portion_colours(design, library);
-    for (const Material& material : materials_of(design)) {
-        if (material.kind != Material::Kind::line) continue;
-        if (library.find(material.name) == nullptr)
-            throw InputError("", "sifted line",
-                             "the colourant " + foreslice::quoted(material.name) + " is not in the library",
-                             "");
-        design::Portion powder;
-        powder.doses.emplace_back();
-        powder.doses.back().colourant = material.name;
-        powder.doses.back().g_per_kg_oils = powder_g_per_kg_oils;
-        colours.push_back(design::colour_of(powder, design, library));
+    FaceMeasures found;
+    if (drawn) {
+        const auto map = store_->map(design, z_mm, request.resolution, progress);
+        const auto raster = store_->origin_raster(design, z_mm, scale, request.resolution, *map, progress);
+        progress.check();
+        found =
+            measured(drawn_lattice(*raster, box, portions, portion_at, pool), poured, percents, labs, pool);
+    } else {
+        found = measured(poured, poured, percents, labs, pool);
     }
-    return colours;
-}
-
-std::vector<LineNote> line_notes(const design::Design& design, const colour::ColourantLibrary& library) {
-    std::vector<LineNote> notes;
-    for (const Material& material : materials_of(design)) {
-        if (material.kind != Material::Kind::line) continue;
-        const colour::Colourant* colourant = library.find(material.name);
-        LineNote note{colourant ? colourant->name : material.name, 1e9, 0};
-        for (const auto& pour : design.pours)
-            if (pour.sifted_over && pour.sifted_over->colourant == material.name) {
-                note.least_mm = std::min(note.least_mm, pour.sifted_over->thickness_mm);
-                note.most_mm = std::max(note.most_mm, pour.sifted_over->thickness_mm);
-            }
-        notes.push_back(note);
+    if (finished(request)) add_heaps(found, design);
+    if (!design.inclusions.none()) {
+        FaceRequest coarse = request;
+        coarse.px_per_mm = scale;
+        found.inclusions_percent = make(design, coarse, progress).inclusions_percent;
     }
-    return notes;
-}
-
-flow::SolveReport worst_of(const flow::SolveReport& a, const flow::SolveReport& b) {
-    return {a.positions + b.positions, std::max(a.most_iterations, b.most_iterations),
-            std::max(a.worst_residual, b.worst_residual), a.converged && b.converged};
-}
-
-std::vector<std::vector<DoseNote>> dose_notes(const design::Design& design,
-                                              const colour::ColourantLibrary& library) {
-    require_colourants(design, library);
-    std::vector<std::vector<DoseNote>> notes;
-    for (const auto& portion : design.portions) {
-        notes.emplace_back();
-        for (const auto& dose : design::doses_of(portion, design, library))
-            notes.back().push_back({dose.colourant->name, dose.g_per_kg_oils,
-                                    colour::teaspoons_per_pound(*dose.colourant, dose.g_per_kg_oils)});
-    }
-    return notes;
-}
-
-namespace {
-
-struct Paint {
-    std::array<float, 3> light;  ///< linear, per code of share: already divided by 255
-    colour::EncodedSrgb alone;   ///< of a pixel that shows nothing else
-};
-
-void paint_pixel(const std::uint8_t* share, const std::vector<Paint>& paints, std::uint8_t* rgba) {
-    std::array<float, 3> light{};
-    for (std::size_t portion = 0; portion < paints.size(); ++portion) {
-        if (share[portion] == 0) continue;
-        if (share[portion] == 255) {
-            rgba[0] = paints[portion].alone.r;
-            rgba[1] = paints[portion].alone.g;
-            rgba[2] = paints[portion].alone.b;
-            return;
-        }
-        for (std::size_t c = 0; c < 3; ++c)
-            light[c] += static_cast<float>(share[portion]) * paints[portion].light[c];
-    }
-    for (std::size_t c = 0; c < 3; ++c) rgba[c] = code_of(light[c]);
-}
-
-}  // namespace
-
-Image painted(const Coverage& coverage, const std::vector<colour::PortionColour>& colours, WorkerPool& pool) {
-    std::vector<Paint> paints;
-    for (const auto& colour : colours) {
-        const auto& l = colour.linear;
-        paints.push_back(
-            {{static_cast<float>(l.r / 255), static_cast<float>(l.g / 255), static_cast<float>(l.b / 255)},
-             colour::encoded(l)});
-    }
-    Image image(coverage.width_px, coverage.height_px, {});
-    const auto width = static_cast<std::size_t>(coverage.width_px);
-    const auto portions = static_cast<std::size_t>(coverage.portions);
-    pool.parallel_for(static_cast<std::size_t>(coverage.height_px), [&](std::size_t row) {
-        for (std::size_t at = row * width; at < (row + 1) * width; ++at)
-            paint_pixel(&coverage.share[at * portions], paints, &image.rgba[4 * at]);
-    });
-    return image;
+    return found;
 }
 
 }  // namespace foreslice::picture

@@ -17,6 +17,7 @@
 #include "picture/image.h"
 #include "picture/measures.h"
 #include "picture/section.h"
+#include "picture/top_view.h"
 
 namespace foreslice::picture {
 
@@ -58,13 +59,19 @@ struct LineNote {
     double least_mm = 0, most_mm = 0;
 };
 
-/// The bare face (no outline, no legend) with what is known about it.
+/// The bare face (no outline, no legend) with what is known about it. Above a worked top it is transparent.
 struct Face {
     Image image;
     std::shared_ptr<const Coverage> coverage;
     std::vector<colour::PortionColour> colours;  ///< a material: the portions first
     std::vector<std::vector<DoseNote>> doses;    ///< a portion: colourants, then the white; no zero doses
     std::vector<LineNote> lines;                 ///< a sifted material, in the order of materials_of()
+    std::shared_ptr<const TopView> top;          ///< null when nothing shows on the top
+    std::vector<double> sparkle;                 ///< a portion: 0..1, lustre where it lies on the top
+    std::vector<colour::LinearSrgb> glitter;     ///< colours of Top::glitter
+    std::vector<std::string> glitter_names;      ///< of their colourants, for people
+    std::vector<colour::LinearSrgb> bits;        ///< colours of Inclusions::scattered, then of the embeds
+    double inclusions_percent = 0;               ///< of the face's soap that inclusions cover
     flow::SolveReport solve;                     ///< the worst over all strokes
 };
 
@@ -94,8 +101,8 @@ class FaceMaker {
     /// everything is poured; nothing when there are none. Throws as make() does.
     std::shared_ptr<const flow::OriginRaster> origins(const design::Design& design,
                                                       const FaceRequest& request, Progress& progress);
-    /// What is seen at points of the finished section at `z_mm` along the loaf; the answer may be asked by
-    /// many threads. Does not check the design.
+    /// Which portions are seen at points of the finished section at `z_mm` along the loaf, -1 in the air above
+    /// a worked top; the answer may be asked by many threads. Does not check the design.
     PortionsAt seen(const design::Design& design, double z_mm, const flow::Resolution& resolution,
                     Progress& progress);
     /// Where the soap at any point of the requested face comes from; may be asked by many threads.
@@ -114,6 +121,8 @@ class FaceMaker {
     void use_library(std::shared_ptr<const colour::ColourantLibrary> library);
 
   private:
+    void add_extras(Face& face, const design::Design& design, const FaceRequest& request, double z_mm,
+                    Progress& progress);
     struct Store;
     std::unique_ptr<Store> store_;
 };
@@ -127,6 +136,11 @@ std::vector<colour::PortionColour> material_colours(const design::Design& design
 std::vector<std::vector<DoseNote>> dose_notes(const design::Design& design,
                                               const colour::ColourantLibrary& library);
 std::vector<LineNote> line_notes(const design::Design& design, const colour::ColourantLibrary& library);
+/// Colours of Top::glitter, and of Inclusions::scattered and the embeds after them.
+std::vector<colour::LinearSrgb> glitter_colours(const design::Design& design,
+                                                const colour::ColourantLibrary& library);
+std::vector<colour::LinearSrgb> inclusion_colours(const design::Design& design,
+                                                  const std::vector<colour::PortionColour>& portions);
 /// The worst of two reports.
 flow::SolveReport worst_of(const flow::SolveReport& a, const flow::SolveReport& b);
 /// Coverage painted in linear light.

@@ -120,6 +120,47 @@ std::uint64_t section_key(const design::Design& design, double z_mm, const flow:
     return key.value();
 }
 
+std::uint64_t top_key(const design::Design& design, double z_mm) {
+    ContentKey key;
+    const auto box = design::box_of(design);
+    key.add("top").add(box.width_mm).add(box.height_mm).add(design.seed).add(z_mm);
+    key.add(design::top_yield_stress_pa(design)).add(design.batter.density_kg_per_m3);
+    const auto areas_mm2 = design::spooned_areas_mm2(design);
+    for (std::size_t i = 0; i < areas_mm2.size(); ++i) {
+        const design::Spooned& spooned = design.top.spooned[i];
+        const design::Portion* portion = design::find_portion(design, spooned.portion);
+        key.add(static_cast<std::int64_t>(portion - design.portions.data())).add(areas_mm2[i]);
+        key.add(spooned.at_mm.value_or(-1)).add(spooned.width_mm).add(spooned.lump_mm);
+    }
+    for (const auto& stroke : design.top.strokes)
+        key.add(static_cast<int>(stroke.tool))
+            .add(static_cast<int>(stroke.motion))
+            .add(stroke.height_mm)
+            .add(stroke.spacing_mm)
+            .add(stroke.lean)
+            .add(stroke.crest_mm.value_or(-1));
+    key.add(design.top.glitter.size());
+    for (const auto& glitter : design.top.glitter) key.add(glitter.cover_percent).add(glitter.size_mm);
+    return key.value();
+}
+
+std::uint64_t inclusions_key(const design::Design& design) {
+    ContentKey key;
+    key.add(design.seed).add(design.inclusions.scattered.size());
+    for (const auto& bits : design.inclusions.scattered) {
+        key.add(bits.portion).add(bits.pour.value_or(-1)).add(bits.on_top).add(static_cast<int>(bits.shape));
+        key.add(bits.per_cm2).add(bits.percent.value_or(-1)).add(bits.least_mm).add(bits.most_mm);
+        key.add(bits.roundness);
+    }
+    for (const auto& embed : design.inclusions.embeds) {
+        key.add(static_cast<int>(embed.shape)).add(static_cast<int>(embed.laid));
+        key.add(embed.at_mm.x).add(embed.at_mm.y).add(embed.width_mm).add(embed.height_mm);
+        key.add(embed.angle_deg).add(embed.points_mm.size());
+        for (const Vec2 point : embed.points_mm) key.add(point.x).add(point.y);
+    }
+    return key.value();
+}
+
 std::uint64_t colours_key(const design::Design& design, const colour::ColourantLibrary& library) {
     ContentKey key;
     key.add(library.key()).add(design.cut.bar_thickness_mm);

@@ -22,6 +22,10 @@ std::uint64_t coupled_key(const design::Design& design, const design::StrokeGrou
 /// What lies where in a section before the last group of strokes: amounts and manners, not names or doses;
 /// and the strokes drawn before the last pour.
 std::uint64_t section_key(const design::Design& design, double z_mm, const flow::Resolution& resolution);
+/// The finished top at `z_mm`; below it, what section_key() and flow_key() say.
+std::uint64_t top_key(const design::Design& design, double z_mm);
+/// What is scattered and laid in.
+std::uint64_t inclusions_key(const design::Design& design);
 std::uint64_t colours_key(const design::Design& design, const colour::ColourantLibrary& library);
 
 }  // namespace foreslice::picture

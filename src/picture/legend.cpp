@@ -28,6 +28,9 @@ std::vector<std::size_t> from_the_top(const design::Design& design) {
     const auto add = [&](std::size_t portion) {
         if (std::find(order.begin(), order.end(), portion) == order.end()) order.push_back(portion);
     };
+    for (auto heap = design.top.spooned.rbegin(); heap != design.top.spooned.rend(); ++heap)
+        for (std::size_t i = 0; i < design.portions.size(); ++i)
+            if (design.portions[i].id == heap->portion) add(i);
     for (auto pour = design.pours.rbegin(); pour != design.pours.rend(); ++pour)
         for (std::size_t i = 0; i < design.portions.size(); ++i)
             if (design.portions[i].id == pour->portion) add(i);
@@ -40,7 +43,7 @@ std::vector<std::size_t> from_the_top(const design::Design& design) {
 Legend::Legend(const design::Design& design, const Face& face, double unit) : unit_(unit) {
     for (std::size_t i : from_the_top(design))
         entries_.push_back({face.colours[i].srgb, design.portions[i].name,
-                            short_number(design.portions[i].share_percent, 3) + " %", face.doses[i], false});
+                            short_number(design.portions[i].share_percent, 3) + " %", face.doses[i]});
     for (std::size_t i = 0; i < face.lines.size(); ++i) {
         const LineNote& line = face.lines[i];
         const bool one = line.least_mm == line.most_mm;
@@ -49,10 +52,46 @@ Legend::Legend(const design::Design& design, const Face& face, double unit) : un
              line.colourant,
              (one ? "" : short_number(line.least_mm, 2) + "–") + short_number(line.most_mm, 2) + " mm",
              {},
-             true});
+             words::sifted_line,
+             Entry::Mark::line});
     }
+    add_extras(design, face);
     const double text = std::clamp(widest_text_px(), least_text * unit, most_text * unit);
     width_ = text + (text_indent + grams_column + teaspoons_column) * unit;
+}
+
+void Legend::add_extras(const design::Design& design, const Face& face) {
+    for (std::size_t i = 0; i < face.glitter.size() && i < face.glitter_names.size(); ++i)
+        entries_.push_back({colour::encoded(face.glitter[i]),
+                            face.glitter_names[i],
+                            short_number(design.top.glitter[i].cover_percent, 2) + " % of the top",
+                            {},
+                            words::glitter,
+                            Entry::Mark::dot});
+    const auto& scattered = design.inclusions.scattered;
+    for (std::size_t i = 0; i < scattered.size() && i < face.bits.size(); ++i)
+        entries_.push_back({colour::encoded(face.bits[i]),
+                            scattered[i].name,
+                            scattered[i].percent ? short_number(*scattered[i].percent, 2) + " %"
+                                                 : short_number(scattered[i].per_cm2, 2) + " per cm²",
+                            {},
+                            scattered[i].on_top ? words::strewn : words::stirred_in,
+                            Entry::Mark::dot});
+    std::vector<std::string> named;
+    for (std::size_t i = 0; i < design.inclusions.embeds.size() && scattered.size() + i < face.bits.size();
+         ++i) {
+        const auto& embed = design.inclusions.embeds[i];
+        if (std::find(named.begin(), named.end(), embed.name) != named.end()) continue;
+        named.push_back(embed.name);
+        const auto pieces = std::count_if(design.inclusions.embeds.begin(), design.inclusions.embeds.end(),
+                                          [&](const auto& other) { return other.name == embed.name; });
+        entries_.push_back({colour::encoded(face.bits[scattered.size() + i]),
+                            embed.name,
+                            pieces == 1 ? "" : std::string("× ") + std::to_string(pieces),
+                            {},
+                            words::embed,
+                            Entry::Mark::dot});
+    }
 }
 
 double Legend::widest_text_px() const {
@@ -97,9 +136,15 @@ void Legend::draw_entry(Image& page, const Entry& entry, double x, double y) con
     const Rect patch{std::round(x), std::round(y), std::round(swatch_size * unit_),
                      std::round(swatch_size * unit_)};
     const Rect edge{patch.x - 1, patch.y - 1, patch.width + 2, patch.height + 2};
-    if (entry.line) {
+    if (entry.mark == Entry::Mark::line) {
         fill(page, {patch.x, std::round(y + 14 * unit_), patch.width, std::max(2.0, std::round(3 * unit_))},
              colour::decoded(entry.swatch));
+    } else if (entry.mark == Entry::Mark::dot) {
+        const double size = std::round(15 * unit_), off = std::round((swatch_size * unit_ - size) / 2);
+        fill_rounded(page, {patch.x + off - 1, patch.y + 2 * unit_ - 1, size + 2, size + 2}, size / 2 + 1,
+                     ink_of(0x000000), 0.16);
+        fill_rounded(page, {patch.x + off, patch.y + 2 * unit_, size, size}, size / 2,
+                     colour::decoded(entry.swatch));
     } else {
         fill_rounded(page, edge, 4.5 * unit_, ink_of(0x000000), 0.16);
         fill_rounded(page, patch, 4 * unit_, colour::decoded(entry.swatch));
@@ -124,7 +169,7 @@ void Legend::draw_entry(Image& page, const Entry& entry, double x, double y) con
     }
     if (entry.doses.empty())
         plain.draw(page, text_x, baseline + line_height * unit_, size, ink_of(quiet_ink_rgb),
-                   entry.line ? words::sifted_line : words::no_colourant);
+                   entry.note ? entry.note : words::no_colourant);
 }
 
 }  // namespace foreslice::picture

@@ -24,10 +24,12 @@ class Legend {
         colour::EncodedSrgb swatch;
         std::string name, share;
         std::vector<DoseNote> doses;
-        bool line = false;  ///< sifted, no portion
+        const char* note = nullptr;  ///< no portion: what it is instead
+        enum class Mark { patch, line, dot } mark = Mark::patch;
     };
     void draw_head(Image& page, double x, double y) const;
     void draw_entry(Image& page, const Entry& entry, double x, double y) const;
+    void add_extras(const design::Design& design, const Face& face);
     double height_of(const Entry& entry) const;
     double widest_text_px() const;
 

@@ -28,8 +28,16 @@ void veil(Image& image, const Rect& part, double unit) {
     for (int y = std::max(0, static_cast<int>(part.y)); y < bottom; ++y)
         for (int x = std::max(0, static_cast<int>(part.x)); x < right; ++x) {
             const double off = std::abs(std::fmod(static_cast<double>(x + y), step) - step / 2);
+            std::uint8_t& alpha =
+                image.rgba[4 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(image.width_px) +
+                                static_cast<std::size_t>(x)) +
+                           3];
+            const std::uint8_t soap = alpha;  // above a worked top there is air, which stays clear
+            if (soap == 0) continue;
+            alpha = 255;
             blend(image, x, y, paper, veil_strength);
             blend(image, x, y, ink, hatch_strength * std::clamp(width / 2 + 0.5 - off, 0.0, 1.0));
+            alpha = soap;
         }
 }
 

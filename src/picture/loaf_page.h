@@ -9,7 +9,7 @@
 
 namespace foreslice::picture {
 
-/// Mixes a part of an opaque picture with paper and rules it with slanting lines: what is there is not what
+/// Mixes a part of a picture with paper and rules it with slanting lines: what is there is not what
 /// the program computes. `unit`: size of a nominal px.
 void veil(Image& image, const Rect& part, double unit);
 

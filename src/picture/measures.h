@@ -3,6 +3,9 @@
 // taken from one lattice of points, finer than the picture's pixels, so that they do not depend on how large
 // the picture is drawn.
 //
+// Below a worked top: bands and feathers are those of the box as drawn, before the top was worked; shares
+// include what was spooned on.
+//
 // Definitions
 // - Band thickness at a point: the width of the straight band that has the same horizontal and vertical chord
 //   h, v through the point within its portion: h v / sqrt(h^2 + v^2). Exact for straight bands at any angle;
@@ -66,6 +69,7 @@ struct FaceMeasures {
     std::vector<Boundary> boundaries;  ///< the longest first; pairs that nowhere meet are left out
     double mean_contrast_de00 = 0;     ///< weighted by length; 0 without boundaries
     double least_contrast_de00 = 0;    ///< of boundaries of at least least_boundary_mm; 0 without
+    double inclusions_percent = 0;     ///< of the face, that seeds, flecks and embeds cover
     double lattice_mm = 0;             ///< distance of the lattice's points: what is finer is not told apart
 };
 

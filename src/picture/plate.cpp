@@ -25,9 +25,10 @@ double unit_for(const Image& face) {
 }
 
 std::string subtitle(const design::Design& design, const FaceRequest& request) {
-    const std::string pours = pour_words(design);
+    const std::string pours = pour_words(design), worked = top_words(design);
+    const std::string top = worked.empty() ? std::string() : std::string(" · ") + worked;
     return batter_words(design) + " · " + (pours.empty() ? "" : pours + " · ") +
-           (request.stage == Stage::poured ? words::as_poured : wire_words(design));
+           (request.stage == Stage::poured ? words::as_poured : wire_words(design) + top);
 }
 
 // The longest of 1, 2, 5, 10 ... mm that takes up to a third of the face.

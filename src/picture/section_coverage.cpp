@@ -173,7 +173,14 @@ Coverage section_coverage(const Section& section, int materials, const flow::Ori
 
 Coverage section_coverage(const Section& section, int materials, const flow::FlowMap& map, double px_per_mm,
                           int samples_across, WorkerPool& pool, Progress& progress) {
-    const PixelLattice lattice(section.width_mm(), section.height_mm(), px_per_mm);
+    return section_coverage(section, materials, map,
+                            PixelLattice(section.width_mm(), section.height_mm(), px_per_mm), samples_across,
+                            pool, progress);
+}
+
+Coverage section_coverage(const Section& section, int materials, const flow::FlowMap& map,
+                          const PixelLattice& lattice, int samples_across, WorkerPool& pool,
+                          Progress& progress) {
     const auto width = static_cast<std::size_t>(lattice.width_px);
     std::vector<std::uint8_t> lottery(width * static_cast<std::size_t>(lattice.height_px));
     const auto work = [&](const Band& band, PixelShares& pixel, std::uint8_t* share) {
@@ -181,8 +188,8 @@ Coverage section_coverage(const Section& section, int materials, const flow::Flo
         cover_rows(section, origins, {0, band.rows}, pixel, share, materials,
                    &lottery[static_cast<std::size_t>(band.first_row) * width]);
     };
-    auto coverage = cover_bands(lattice.width_px, lattice.height_px, materials, px_per_mm, rows_a_band, pool,
-                                progress, work);
+    auto coverage = cover_bands(lattice.width_px, lattice.height_px, materials, lattice.px_per_mm,
+                                rows_a_band, pool, progress, work);
     settle_films(coverage, lottery, pool);
     return with_areas(std::move(coverage), pool);
 }

@@ -20,5 +20,9 @@ Coverage section_coverage(const Section& section, int materials, const flow::Ori
 /// The same straight from the map, in bands of rows.
 Coverage section_coverage(const Section& section, int materials, const flow::FlowMap& map, double px_per_mm,
                           int samples_across, WorkerPool& pool, Progress& progress);
+/// On a lattice of one's own, which may reach above the box where the map does.
+Coverage section_coverage(const Section& section, int materials, const flow::FlowMap& map,
+                          const PixelLattice& lattice, int samples_across, WorkerPool& pool,
+                          Progress& progress);
 
 }  // namespace foreslice::picture
