@@ -61,12 +61,29 @@ FinishedTop::FinishedTop(const design::Design& design, double z_mm)
       yield_length_mm_(
           batter::yield_length_mm(design::top_yield_stress_pa(design), design.batter.density_kg_per_m3)),
       felt_from_mm_(rest_mm_),
+      heaps_from_mm_(rest_mm_),
       surface_(Profile::flat(design.mould.width_mm, rest_mm_)) {
     const auto areas_mm2 = design::spooned_areas_mm2(design);
     for (std::size_t i = 0; i < areas_mm2.size(); ++i)
         if (areas_mm2[i] > 0) spoon(design, i, areas_mm2[i], z_mm);
     for (std::size_t i = 0; i < design.top.strokes.size(); ++i) work(design, i, z_mm);
     felt_from_mm_ = std::max(0.0, std::min(felt_from_mm_, surface_.lowest_mm()));
+    find_lowest_of_heaps();
+}
+
+// Borders are carried on by all that comes after; between columns they may lie a little lower still.
+void FinishedTop::find_lowest_of_heaps() {
+    constexpr double between_columns_mm = 0.3;
+    heaps_from_mm_ = surface_.highest_mm();
+    for (std::size_t i = 0; i < heaps_.size(); ++i) {
+        const Profile& border = heaps_[i].dent.after();
+        for (std::size_t column = 0; column < border.heights_mm().size(); ++column) {
+            Vec2 at{border.x_of(column), border.heights_mm()[column]};
+            for (std::size_t later = i + 1; later < heaps_.size(); ++later) at = heaps_[later].dent.forth(at);
+            for (const TopStep& step : strokes_) at = step.forth(at);
+            heaps_from_mm_ = std::min(heaps_from_mm_, at.y - between_columns_mm);
+        }
+    }
 }
 
 void FinishedTop::feel(const TopStep& step) {

@@ -25,6 +25,8 @@ class FinishedTop {
     const Profile& surface() const { return surface_; }
     /// Nothing lies elsewhere than before below this height.
     double felt_from_mm() const { return felt_from_mm_; }
+    /// No heap reaches below this height; that of the highest place of the surface when there is none.
+    double heaps_from_mm() const { return heaps_from_mm_; }
     /// Index into Top::spooned of the heap at a point of the section; none below all of them.
     std::optional<std::size_t> heap_at(Vec2 point_mm) const;
     /// Where the batter at a point lay when all was poured and drawn: in the box. Points in a heap, and above
@@ -42,7 +44,9 @@ class FinishedTop {
     void work(const design::Design& design, std::size_t index, double z_mm);
     void feel(const TopStep& step);
 
-    double rest_mm_, yield_length_mm_, felt_from_mm_;
+    void find_lowest_of_heaps();
+
+    double rest_mm_, yield_length_mm_, felt_from_mm_, heaps_from_mm_;
     Profile surface_;
     std::vector<Heap> heaps_;
     std::vector<TopStep> strokes_;

@@ -141,7 +141,7 @@ Coverage with_top(Coverage below, const FinishedTop& top, const std::vector<int>
             const std::size_t at = row * width + static_cast<std::size_t>(column);
             below.solid[at] =
                 static_cast<std::uint8_t>(std::lround(255 * finisher.soap(column, static_cast<int>(row))));
-            if (!material_of_heap.empty())
+            if (lattice.point_mm(0, static_cast<double>(row)).y >= top.heaps_from_mm())
                 finisher.add_heaps(column, static_cast<int>(row), pixel, &below.share[at * kinds],
                                    below.portions);
         }
