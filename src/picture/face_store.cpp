@@ -20,7 +20,6 @@ namespace {
 
 constexpr int samples_across_in_bands = 3;
 constexpr int samples_across_as_poured = 4;
-constexpr int samples_across_below_a_top = 4;
 constexpr double most_view_step_mm = 0.25;  // between nodes of the top as it is seen
 
 std::size_t bytes_of(const flow::OriginRaster& origins) {
@@ -160,9 +159,7 @@ std::shared_ptr<const Coverage> FaceMaker::Store::worked(const design::Design& d
         const auto finished = top(design, z_mm);
         const auto whole = topped(std::move(map), finished);
         const auto lattice = lattice_with_top(*finished, request.px_per_mm, high_mm(design, z_mm));
-        const double pixels = static_cast<double>(lattice.width_px) * lattice.height_px;
-        const int samples =
-            pixels > most_pixels_in_a_raster ? samples_across_in_bands : samples_across_below_a_top;
+        const int samples = samples_across_in_bands;
         const int kinds = static_cast<int>(materials_of(design).size());
         Coverage below =
             needs_section(design)

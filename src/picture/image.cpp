@@ -3,6 +3,7 @@
 #include <stb_image_write.h>
 
 #include <algorithm>
+#include <array>
 #include <string>
 
 #include "foundation/error.h"
@@ -52,10 +53,18 @@ Image halved(const Image& image) {
             const auto from = 2 * static_cast<std::size_t>(y) * row_bytes + 8 * static_cast<std::size_t>(x);
             const auto to = 4 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(half.width_px) +
                                  static_cast<std::size_t>(x));
+            const std::array<std::size_t, 4> four{from, from + 4, from + row_bytes, from + row_bytes + 4};
+            int opacity = 0;
+            for (const std::size_t at : four) opacity += image.rgba[at + 3];
+            half.rgba[to + 3] = static_cast<std::uint8_t>((opacity + 2) / 4);
+            if (opacity == 0) continue;
+            const bool whole = opacity == 4 * 255;
             for (std::size_t c = 0; c < 3; ++c) {
-                const auto light = [&](std::size_t at) { return linear_of(image.rgba[at + c]); };
-                half.rgba[to + c] = code_of(0.25F * (light(from) + light(from + 4) + light(from + row_bytes) +
-                                                     light(from + row_bytes + 4)));
+                float light = 0;  // what can be seen through counts for less
+                for (const std::size_t at : four)
+                    light += (whole ? 1.0F : static_cast<float>(image.rgba[at + 3])) *
+                             linear_of(image.rgba[at + c]);
+                half.rgba[to + c] = code_of(light / (whole ? 4.0F : static_cast<float>(opacity)));
             }
         }
     return half;

@@ -20,7 +20,7 @@ struct Image {
 };
 
 /// Half as wide and high, each pixel the mean light of four; an odd last row or column is left out. For
-/// opaque pictures of at least 2 x 2 px.
+/// pictures of at least 2 x 2 px.
 Image halved(const Image& image);
 
 /// The picture as the bytes of a PNG file, tagged as sRGB: RGB when every pixel is opaque, else RGBA.

@@ -16,7 +16,7 @@ using design::Scattered;
 
 constexpr double sample_mm = 0.5;  // of the map, to be searched
 constexpr double near_enough_mm = 0.02;
-constexpr int attempts_a_bit = 12;  // at a place that no other bit takes
+constexpr int attempts_a_bit = 24;  // at a place that no other bit takes
 
 double share(std::uint64_t seed, std::uint64_t index) {
     return 0.5 * (1 + seeded_uniform(seed, index));
@@ -107,9 +107,7 @@ class Layer {
         const auto count = static_cast<std::uint64_t>(std::floor(per_mm2 * all_mm2 + share(seed, 0)));
         for (std::uint64_t i = 0; i < count; ++i) {
             PlacedBit bit = bit_of(bits, kind, mixed_bits(seed + 1 + i));
-            if (!place_apart(bit, laid)) continue;
-            if (!wanted(bits, bit.middle_mm)) continue;
-            laid.add(bit);
+            if (place_apart(bit, bits, laid)) laid.add(bit);
         }
         for (PlacedBit bit : laid.bits()) {
             bit.middle_mm = carried_(bit.middle_mm);
@@ -130,11 +128,14 @@ class Layer {
         return bit;
     }
 
-    bool place_apart(PlacedBit& bit, const Laid& others) const {
+    // The first throw decides whether there is a bit in the portion; further ones only keep it from others.
+    bool place_apart(PlacedBit& bit, const Scattered& bits, const Laid& others) const {
         for (std::uint64_t attempt = 0; attempt < attempts_a_bit; ++attempt) {
             bit.middle_mm = {ground_.box.width_mm * share(bit.seed, 10 + 2 * attempt),
                              ground_.box.height_mm * share(bit.seed, 11 + 2 * attempt)};
-            if (others.free(bit)) return true;
+            const bool inside = wanted(bits, bit.middle_mm);
+            if (attempt == 0 && !inside) return false;
+            if (inside && others.free(bit)) return true;
         }
         return false;
     }

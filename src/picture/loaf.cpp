@@ -8,6 +8,7 @@
 #include "picture/draw.h"
 #include "picture/lengthwise.h"
 #include "picture/loaf_page.h"
+#include "picture/palette.h"
 
 namespace foreslice::picture {
 namespace {
@@ -40,6 +41,18 @@ std::vector<std::string> words_of(const Slice& slice) {
     return {std::to_string(slice.bar), "face at " + short_number(slice.face_z_mm(), 4) + " mm"};
 }
 
+// What shows on the top of a veiled bar, as pale as the veil makes its face.
+void fade_top(Face& face) {
+    const auto pale = [paper = ink_of(paper_rgb)](colour::LinearSrgb& light) {
+        const double kept = 1 - veil_strength;
+        light = {kept * light.r + veil_strength * paper.r, kept * light.g + veil_strength * paper.g,
+                 kept * light.b + veil_strength * paper.b};
+    };
+    for (auto& colour : face.colours) pale(colour.linear);
+    for (auto& light : face.glitter) pale(light);
+    for (auto& light : face.bits) pale(light);
+}
+
 class Maker {
   public:
     Maker(FaceMaker& maker, const design::Design& design, const LoafRequest& request, Progress& progress)
@@ -52,10 +65,12 @@ class Maker {
         request.px_per_mm = request_.px_per_mm;
         request.resolution = request_.resolution;
         Face face = maker_.make(design_, request, progress_);
-        if (slice.kind != Slice::Kind::bar)
+        if (slice.kind != Slice::Kind::bar) {
             veil(face.image,
                  {0, 0, static_cast<double>(face.image.width_px), static_cast<double>(face.image.height_px)},
                  std::max(1.0, request.px_per_mm / 4));
+            fade_top(face);
+        }
         note(face.solve);
         LoafCell cell;
         cell.picture = bar_picture(design_, face, request);

@@ -14,7 +14,6 @@ namespace {
 // In units of a nominal px.
 constexpr double page_margin = 44, head_height = 88, gap = 20, caption_height = 66, strip_foot = 78;
 constexpr double name_size = 17, note_size = 13;
-constexpr double veil_strength = 0.62;  // of paper over what is not computed
 constexpr double hatch_step = 9, hatch_width = 1.6, hatch_strength = 0.30;
 constexpr double most_strip_scale = 1.6;
 

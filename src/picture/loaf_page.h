@@ -9,6 +9,7 @@
 
 namespace foreslice::picture {
 
+inline constexpr double veil_strength = 0.62;  ///< of paper over what is not computed
 /// Mixes a part of a picture with paper and rules it with slanting lines: what is there is not what
 /// the program computes. `unit`: size of a nominal px.
 void veil(Image& image, const Rect& part, double unit);

@@ -59,7 +59,7 @@ TEST_CASE("top: what the batter does not hold is warned of, and a wait mends it"
     Design design = samples::plain();
     design.batter.trace = batter::Trace::light;
     design.top.strokes = {{TopTool::spatula, TopMotion::along, 12, 20, 0.5, {}}};
-    design.top.spooned = {{"salt", 40, {}, 30, 28}};
+    design.top.spooned = {{"salt", 15, {}, 30, 28}};
     CHECK(warns_at(design, "/top/strokes/0/height_mm"));
     CHECK(warns_at(design, "/top/spooned/0/width_mm"));
     design.top.firmed_yield_stress_pa = 400;

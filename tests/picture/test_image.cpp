@@ -53,3 +53,15 @@ TEST_CASE("a picture that cannot be written says why and names the file") {
         CHECK(std::string(error.what()).find("no-such-folder-here") != std::string::npos);
     }
 }
+
+TEST_CASE("halving: what is half clear counts half") {
+    picture::Image image(2, 2, {255, 0, 0});
+    image.rgba[4 * 1 + 0] = 0;
+    image.rgba[4 * 1 + 1] = 255;
+    image.rgba[4 * 1 + 3] = 0;  // clear green
+    image.rgba[4 * 3 + 3] = 102;
+    const picture::Image half = picture::halved(image);
+    CHECK(half.rgba[0] == 255);
+    CHECK(half.rgba[1] == 0);
+    CHECK(half.rgba[3] == 153);  // (255 + 0 + 255 + 102) / 4
+}
