@@ -27,6 +27,7 @@ Json json_of(const picture::FaceMeasures& measures, const design::Design& design
                                 {"tenth_percentile", rounded(measures.fine_thickness_mm)}};
     out["muddy_percent"] = rounded(measures.muddy_percent);
     out["muddy_below_mm"] = picture::resolved_mm;
+    if (!design.inclusions.none()) out["inclusions_percent"] = rounded(measures.inclusions_percent);
     out["feathers"] = measures.feathers;
     out["symmetry"] = rounded(measures.symmetry);
     out["contrast_de00"] = {{"mean", rounded(measures.mean_contrast_de00)},
