@@ -17,6 +17,7 @@
 #include "colour/pigment.h"
 #include "foundation/worker_pool.h"
 #include "picture/face.h"
+#include "picture/loaf.h"
 #include "picture/orders.h"
 
 using namespace foreslice;
@@ -126,8 +127,11 @@ class Bench {
             loose.resolution.map_tolerance_mm = 0.3;
             moved_pass("the same, map tolerance 0.3 mm", loose, threads);
         }
+        growth();
+        loaves();
         std::printf("peak memory of all of this %.0f MB\n", peak_memory_mb());
-        naive();
+        naive("Newtonian", batter::Trace::emulsion, 12);
+        naive("light trace", batter::Trace::light, 4);
     }
 
   private:
@@ -189,18 +193,61 @@ class Bench {
             }));
     }
 
-    void naive() {
-        const auto design = default_face(batter::Trace::emulsion);
-        const auto cost =
-            bench::naive_cost(design::box_of(design), 96, design::flow_strokes_of(design)[0], 512, 12);
-        std::printf("%-58s %8d %8s %9.1f %8.1f\n",
-                    "naive engine, flow and tracing only, Newtonian, extrapolated", 1, "", cost.total_cpu_s,
-                    cost.total_cpu_s / first_cpu_s_);
+    void naive(const char* name, batter::Trace trace, int timed_steps) {
+        const auto design = default_face(trace);
+        const auto cost = bench::naive_cost(design::box_of(design), design.batter.rheology(), 96,
+                                            design::flow_strokes_of(design)[0], 512, timed_steps);
+        const Cost own = fine_cost(design, fine_, 1);
+        std::printf("naive engine, flow and tracing only, %s, extrapolated: %.0f CPU s, %.0f times ours\n",
+                    name, cost.total_cpu_s, cost.total_cpu_s / own.cpu_s);
         std::printf(
-            "  (a fresh sparse Cholesky factorisation each cell of the way, %d steps, %d of them done: %.3f "
-            "s "
-            "a step, %.0f %% of it solving;\n   its stream function agrees with ours to %.1e)\n",
+            "  (%d steps of one cell, %d of them done: %.3f s a step, %.0f %% of it solving; its stream\n"
+            "   function is within %.1e of ours)\n",
             cost.steps, cost.timed_steps, cost.cpu_s_per_step, 100 * cost.solve_share, cost.psi_difference);
+    }
+
+    Cost fine_cost(const design::Design& design, const picture::FaceRequest& request, unsigned threads) {
+        WorkerPool pool(threads);
+        picture::FaceMaker maker(pool, library_);
+        Progress progress;
+        return cost_of([&] { maker.make(design, request, progress); });
+    }
+
+    // How the cost grows with what is asked.
+    void growth() {
+        for (const int passes : {7, 14, 28}) {
+            auto design = default_face(batter::Trace::light);
+            design::Passes more;
+            more.count = passes;
+            design.strokes[0].path = more;
+            row("light trace, " + std::to_string(passes) + " passes", 1, fine_cost(design, fine_, 1));
+        }
+        for (const int cells : {64, 96, 144, 216}) {
+            auto request = fine_;
+            request.resolution.cells_across = cells;
+            row("light trace, " + std::to_string(cells) + " cells across", 1,
+                fine_cost(default_face(batter::Trace::light), request, 1));
+        }
+        for (const int width_px : {960, 3840}) {
+            auto request = fine_;
+            request.px_per_mm = width_px / 65.0;
+            row("light trace, " + std::to_string(width_px) + " px across", 0,
+                fine_cost(default_face(batter::Trace::light), request, 0));
+        }
+    }
+
+    void loaves() {
+        for (const bool steady : {true, false}) {
+            auto design = default_face(batter::Trace::light);
+            design.mould.length_mm = 310;
+            if (!steady) design.hand = {0.8, 1};
+            WorkerPool pool(0);
+            picture::FaceMaker maker(pool, library_);
+            Progress progress;
+            row(steady ? "loaf of 12 bars, light trace"
+                       : "the same, the hand wanders 0.8 mm and the wire sags 1 mm",
+                pool.threads(), cost_of([&] { picture::loaf_picture(maker, design, {}, progress); }));
+        }
     }
 
     std::shared_ptr<const colour::ColourantLibrary> library_;

@@ -14,10 +14,12 @@ struct NaiveCost {
     double psi_difference = 0;  ///< greatest difference from this project's stream function, relative
 };
 
-/// A Newtonian batter on one core: for each step of one cell along the stroke a fresh sparse Cholesky
-/// factorisation of the same discrete problem, and one fourth-order Runge-Kutta step of every pixel's centre
-/// through the new field. Does `timed_steps` of them, spread over the path, and extrapolates.
-NaiveCost naive_cost(const flow::Box& box, int cells_across, const flow::Stroke& stroke, int width_px,
-                     int timed_steps);
+/// On one core: for each step of one cell along the stroke a fresh sparse Cholesky factorisation of the same
+/// discrete problem, and one fourth-order Runge-Kutta step of every pixel's centre through the new field. A
+/// batter that is not Newtonian takes a new effective viscosity (regularised) and a new factorisation until
+/// the flow stays within 1 %, beginning with that of the step before. Does `timed_steps` in a row, from a
+/// third of the path on, and extrapolates.
+NaiveCost naive_cost(const flow::Box& box, const batter::Rheology& batter, int cells_across,
+                     const flow::Stroke& stroke, int width_px, int timed_steps);
 
 }  // namespace foreslice::bench
