@@ -52,12 +52,12 @@ void refresh_textures(const Studio& studio) {
 void draw_bar_image(ImDrawList* list, const Texture& texture, int margin_px, const Area& figure) {
     if (texture.empty()) return;
     const float inner_width = static_cast<float>(texture.width_px() - 2 * margin_px);
-    const float inner_height = static_cast<float>(texture.height_px() - 2 * margin_px);
-    if (inner_width <= 0 || inner_height <= 0) return;
-    const float side = figure.width * static_cast<float>(margin_px) / inner_width;
-    const float top = figure.height * static_cast<float>(margin_px) / inner_height;
-    list->AddImage(texture.id(), ImVec2(figure.x - side, figure.y - top),
-                   ImVec2(figure.right() + side, figure.bottom() + top));
+    if (inner_width <= 0) return;
+    const float scale = figure.width / inner_width;
+    const float side = scale * static_cast<float>(margin_px);
+    const float height = scale * static_cast<float>(texture.height_px());
+    list->AddImage(texture.id(), ImVec2(figure.x - side, figure.bottom() + side - height),
+                   ImVec2(figure.right() + side, figure.bottom() + side));
 }
 
 float draw_caption(const Studio& studio, const Area& figure, const std::string& title) {

@@ -38,7 +38,7 @@ Area inside_page(const Ui& ui, const Area& page);
 void want_face(const Studio& studio, double px_per_mm);
 /// Brings the newest face to the graphics card. To be called once a frame.
 void refresh_textures(const Studio& studio);
-/// A bar with its shadow, which reaches beyond the figure.
+/// A bar with its shadow, which reaches beyond the figure; so does a worked top above it.
 void draw_bar_image(ImDrawList* list, const Texture& texture, int margin_px, const Area& figure);
 /// The words under a figure; returns where they end.
 float draw_caption(const Studio& studio, const Area& figure, const std::string& title);

@@ -40,8 +40,9 @@ picture::Image seen_through(const Glass& glass, const std::shared_ptr<const Draw
             const double half = 0.5 * glass.side_px;
             const Vec2 at{glass.middle_mm.x + (column + 0.5 - half) / glass.px_per_mm,
                           glass.middle_mm.y - (row + 0.5 - half) / glass.px_per_mm};
-            auto* rgba = &image.rgba[4 * (static_cast<std::size_t>(row) * static_cast<std::size_t>(glass.side_px) +
-                                          static_cast<std::size_t>(column))];
+            auto* rgba =
+                &image.rgba[4 * (static_cast<std::size_t>(row) * static_cast<std::size_t>(glass.side_px) +
+                                 static_cast<std::size_t>(column))];
             const bool inside = at.x >= 0 && at.y >= 0 && at.x <= mould.width_mm && at.y <= mould.fill_mm;
             const auto material = inside ? static_cast<std::size_t>(whence_at(at).material) : colours.size();
             rgba[3] = material < colours.size() ? 255 : 0;
@@ -78,9 +79,8 @@ void draw_loupe(const Studio& studio, const std::shared_ptr<const DrawnFace>& fa
                          .add(static_cast<double>(mouse.x))
                          .add(static_cast<double>(mouse.y))
                          .value();
-    loupe.asked.want(key, studio.session.waker(), [=](Progress& progress) {
-        return seen_through(glass, face, drawn, progress);
-    });
+    loupe.asked.want(key, studio.session.waker(),
+                     [=](Progress& progress) { return seen_through(glass, face, drawn, progress); });
     ImDrawList* list = ImGui::GetForegroundDrawList();
     const ImVec2 min(mouse.x - radius, mouse.y - radius), max(mouse.x + radius, mouse.y + radius);
     list->AddCircleFilled(mouse, radius, dusk::paper, 96);
@@ -91,12 +91,13 @@ void draw_loupe(const Studio& studio, const std::shared_ptr<const DrawnFace>& fa
         return margin_x + (1 - 2 * margin_x) * (x - figure.area.x) / figure.area.width;
     };
     const auto v_of = [&](float y) {
-        return margin_y + (1 - 2 * margin_y) * (y - figure.area.y) / figure.area.height;
+        const float per_texture = (1 - 2 * margin_x) * static_cast<float>(whole.width_px()) /
+                                  (figure.area.width * static_cast<float>(whole.height_px()));
+        return 1 - margin_y - (figure.area.bottom() - y) * per_texture;
     };
-    list->AddImageRounded(whole.id(), min, max,
-                          ImVec2(u_of(mouse.x - radius / zoom), v_of(mouse.y - radius / zoom)),
-                          ImVec2(u_of(mouse.x + radius / zoom), v_of(mouse.y + radius / zoom)),
-                          IM_COL32_WHITE, radius);
+    list->AddImageRounded(
+        whole.id(), min, max, ImVec2(u_of(mouse.x - radius / zoom), v_of(mouse.y - radius / zoom)),
+        ImVec2(u_of(mouse.x + radius / zoom), v_of(mouse.y + radius / zoom)), IM_COL32_WHITE, radius);
     const auto answer = loupe.asked.answer();
     if (answer && loupe.asked.current()) {
         if (loupe.on_card != answer.get()) loupe.sharp.upload(*answer);
@@ -106,8 +107,10 @@ void draw_loupe(const Studio& studio, const std::shared_ptr<const DrawnFace>& fa
     ui.note_rect("glass", min, max, answer && loupe.asked.current() ? "sharp" : "enlarged");
     list->AddCircle(mouse, radius, dusk::ink, 96, ui.px(4));
     list->AddCircle(mouse, radius - ui.px(2), dusk::rgb(0xffffff, 120), 96, ui.px(1.5F));
-    list->AddLine(ImVec2(mouse.x - ui.px(6), mouse.y), ImVec2(mouse.x + ui.px(6), mouse.y), dusk::ink, ui.px(1));
-    list->AddLine(ImVec2(mouse.x, mouse.y - ui.px(6)), ImVec2(mouse.x, mouse.y + ui.px(6)), dusk::ink, ui.px(1));
+    list->AddLine(ImVec2(mouse.x - ui.px(6), mouse.y), ImVec2(mouse.x + ui.px(6), mouse.y), dusk::ink,
+                  ui.px(1));
+    list->AddLine(ImVec2(mouse.x, mouse.y - ui.px(6)), ImVec2(mouse.x, mouse.y + ui.px(6)), dusk::ink,
+                  ui.px(1));
 }
 
 }  // namespace foreslice::studio

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstddef>
 
 #include "foundation/content_key.h"
 #include "studio/window/actions.h"
@@ -17,6 +18,21 @@ struct OnTheTable {
     BarView view;
 };
 
+// The picture's part up to the level of what was poured; what rises above it carries on its upper row.
+picture::Image below_rows(const picture::Image& image, int rows) {
+    picture::Image part(image.width_px, image.height_px - rows, {});
+    const auto skipped = static_cast<std::ptrdiff_t>(4) * image.width_px * rows;
+    std::copy(image.rgba.begin() + skipped, image.rgba.end(), part.rgba.begin());
+    return part;
+}
+
+// A flake of glitter is some 0.4 mm across.
+double grains_per_mm2(const design::Design& design) {
+    double cover_percent = 0;
+    for (const auto& glitter : design.top.glitter) cover_percent += glitter.cover_percent;
+    return cover_percent / 100 / (0.4 * 0.4);
+}
+
 void take_bar(const DrawnFace& face, BarScene& scene) {
     const auto& design = face.order.design;
     BarSize size;
@@ -28,7 +44,15 @@ void take_bar(const DrawnFace& face, BarScene& scene) {
                            .add(face.sketch ? "sketch" : "fine")
                            .add(size.thickness_mm)
                            .value();
-    scene.set_bar(size, face.drawn.image, {}, 0, stamp);
+    const auto& drawn = face.drawn;
+    TopHeight top;
+    if (drawn.top)
+        top = [view = drawn.top, level_mm = size.height_mm](double x_mm, double z_mm) {
+            return view->height_at_mm(x_mm, z_mm) - level_mm;
+        };
+    const int above_px = drawn.coverage->above_px;
+    scene.set_bar(size, above_px > 0 ? below_rows(drawn.image, above_px) : drawn.image, top,
+                  grains_per_mm2(design), stamp);
 }
 
 void turn(const Studio& studio, const Area& area, BarView& view) {

@@ -24,10 +24,9 @@ std::string material_name(const design::Design& design, const picture::Whence& w
 
 std::string colour_words(const picture::Image& image, const Figure& figure, ImVec2 mouse,
                          colour::EncodedSrgb& seen) {
-    const auto column =
-        static_cast<int>((mouse.x - figure.area.x) / figure.area.width * static_cast<float>(image.width_px));
-    const auto row = static_cast<int>((mouse.y - figure.area.y) / figure.area.height *
-                                      static_cast<float>(image.height_px));
+    const float scale = static_cast<float>(image.width_px) / figure.area.width;
+    const auto column = static_cast<int>((mouse.x - figure.area.x) * scale);
+    const int row = image.height_px - 1 - static_cast<int>((figure.area.bottom() - mouse.y) * scale);
     if (column < 0 || row < 0 || column >= image.width_px || row >= image.height_px) return "";
     const auto at = 4 * (static_cast<std::size_t>(row) * static_cast<std::size_t>(image.width_px) +
                          static_cast<std::size_t>(column));
