@@ -209,7 +209,7 @@ TEST_CASE("colours: contrasts of the portions at the window and in the shop") {
     CHECK(out["contrasts"].size() == portions * (portions - 1) / 2);
     CHECK(out["contrasts"][0]["de00"]["D65"] > 0);
     CHECK(out["contrasts"][0]["de00"]["FL11"] != out["contrasts"][0]["de00"]["D65"]);
-    const std::string text = run({"colours", demo_design("slipway")}).out;
+    const std::string text = run({"colours", demo_design("slipway"), "--age", "6m"}).out;
     CHECK(contains(text, "Contrast of portions"));
     CHECK(contains(text, "colour inconstancy"));
     CHECK(contains(text, "likely between"));

@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <filesystem>
+#include <string>
 
 #include "foundation/error.h"
 #include "foundation/file_stamp.h"
@@ -11,9 +12,13 @@ using namespace foreslice;
 
 namespace {
 
+// Cases may run at the same time: each has a name of its own.
 struct OneFile {
-    std::filesystem::path path = std::filesystem::temp_directory_path() / "foreslice-stamp-test.json";
-    OneFile() { std::filesystem::remove(path); }
+    std::filesystem::path path;
+    explicit OneFile(const std::string& name)
+        : path(std::filesystem::temp_directory_path() / ("foreslice-stamp-" + name + ".json")) {
+        std::filesystem::remove(path);
+    }
     ~OneFile() { std::filesystem::remove(path); }
 };
 
@@ -30,7 +35,7 @@ std::string refusal(const std::filesystem::path& path, const FileStamp& known) {
 }  // namespace
 
 TEST_CASE("file stamp: a file that nobody touched is written, again and again") {
-    const OneFile file;
+    const OneFile file("again");
     FileStamp known = write_file_if_unchanged(file.path, "first", stamp_of(file.path));
     known = write_file_if_unchanged(file.path, "second", known);
     CHECK(read_file(file.path) == "second");
@@ -40,7 +45,7 @@ TEST_CASE("file stamp: a file that nobody touched is written, again and again") 
 }
 
 TEST_CASE("file stamp: of two windows the second to save is told, and the first one's work stays") {
-    const OneFile file;
+    const OneFile file("two-windows");
     write_file_atomically(file.path, "as opened");
     const FileStamp one = stamp_of(file.path), other = stamp_of(file.path);
     write_file_if_unchanged(file.path, "by the first window", one);
@@ -51,7 +56,7 @@ TEST_CASE("file stamp: of two windows the second to save is told, and the first 
 }
 
 TEST_CASE("file stamp: a file taken away or made in the meantime is told too") {
-    const OneFile file;
+    const OneFile file("taken");
     const FileStamp none = stamp_of(file.path);
     write_file_atomically(file.path, "by somebody else");
     CHECK(refusal(file.path, none).find("made by somebody else") != std::string::npos);

@@ -36,7 +36,13 @@ Session::Session(Setup setup) : setup_(std::move(setup)), settings_(load_setting
     document_changed(false);
 }
 
-Session::~Session() = default;
+// What was undone back to the file needs no copy; the next start would offer it in vain.
+Session::~Session() {
+    disk_.wait_until_idle();
+    for (const auto& document : documents_)
+        if (document->autosave_due && !document->recovery && !document->history.changed_since_saved())
+            remove_autosave(document->file, setup_.state_folder, document->unnamed);
+}
 
 void Session::edit(design::Design next, std::string label, std::string merge_key) {
     if (next == now().history.current()) return;
