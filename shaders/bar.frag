@@ -6,7 +6,7 @@ in vec3 at_mm;
 in vec3 facing;
 
 uniform sampler2D face;     // sRGB-encoded, top row first
-uniform vec2 size_mm;       // width and height of the face
+uniform vec3 size_mm;       // width and height of the face, and how far its picture reaches above it
 uniform vec3 eye_mm;
 uniform vec3 to_light;      // unit length
 uniform float glitter;      // grains a square millimetre on what looks up; 0: none
@@ -27,7 +27,8 @@ float chance(vec2 cell) {
 void main() {
     vec3 n = normalize(facing);
     vec3 to_eye = normalize(eye_mm - at_mm);
-    vec2 place = clamp(vec2(at_mm.x / size_mm.x + 0.5, 0.5 - at_mm.y / size_mm.y), 0.002, 0.998);
+    float down = (size_mm.z + 0.5 * size_mm.y - at_mm.y) / (size_mm.y + size_mm.z);
+    vec2 place = clamp(vec2(at_mm.x / size_mm.x + 0.5, down), 0.002, 0.998);
     vec3 own = linear_of(texture(face, place).rgb);
     float lit = clamp((dot(n, to_light) + 0.25) / 1.25, 0.0, 1.0);  // soap passes a little light on
     vec3 half_way = normalize(to_light + to_eye);

@@ -118,7 +118,7 @@ float chance(float x, float y) {
 struct Lamp {
     const picture::Image& face;
     std::array<float, 256> linear_of;
-    float width_mm, height_mm;
+    float width_mm, height_mm, above_mm;
     Vec3 eye, to_light;
     float glitter;
 
@@ -129,7 +129,7 @@ struct Lamp {
 Vec3 Lamp::colour(const Vec3& at, const Vec3& facing) const {
     const Vec3 n = unit(facing), to_eye = unit(eye - at);
     const float u = std::clamp(at[0] / width_mm + 0.5F, 0.002F, 0.998F);
-    const float v = std::clamp(0.5F - at[1] / height_mm, 0.002F, 0.998F);
+    const float v = std::clamp((above_mm + height_mm / 2 - at[1]) / (height_mm + above_mm), 0.002F, 0.998F);
     const auto column = static_cast<std::size_t>(u * static_cast<float>(face.width_px));
     const auto row = static_cast<std::size_t>(v * static_cast<float>(face.height_px));
     const auto* rgba = &face.rgba[4 * (row * static_cast<std::size_t>(face.width_px) + column)];
@@ -264,6 +264,7 @@ picture::Image drawn_bar(const BarMesh& mesh, const BarSize& size, const BarView
               {},
               static_cast<float>(size.width_mm),
               static_cast<float>(size.height_mm),
+              static_cast<float>(size.above_mm),
               eye_of(size, view),
               light_of(view),
               static_cast<float>(glitter)};

@@ -16,6 +16,7 @@ using Vec3 = std::array<float, 3>;
 struct BarSize {
     double width_mm = 65, height_mm = 80, thickness_mm = 25;
     double rounding_mm = 2.5;
+    double above_mm = 0;  ///< how much of the face's picture lies above the bar's height
     friend bool operator==(const BarSize&, const BarSize&) = default;
 };
 

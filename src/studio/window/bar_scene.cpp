@@ -43,7 +43,7 @@ struct Gl {
     FORESLICE_GL(PFNGLGETUNIFORMLOCATIONPROC, GetUniformLocation);
     FORESLICE_GL(PFNGLUNIFORMMATRIX4FVPROC, UniformMatrix4fv);
     FORESLICE_GL(PFNGLUNIFORM3FVPROC, Uniform3fv);
-    FORESLICE_GL(PFNGLUNIFORM2FPROC, Uniform2f);
+    FORESLICE_GL(PFNGLUNIFORM3FPROC, Uniform3f);
     FORESLICE_GL(PFNGLUNIFORM1FPROC, Uniform1f);
     FORESLICE_GL(PFNGLUNIFORM1IPROC, Uniform1i);
     FORESLICE_GL(PFNGLGENVERTEXARRAYSPROC, GenVertexArrays);
@@ -195,7 +195,8 @@ class Card {
         gl_.UniformMatrix4fv(at("screen_from_bar"), 1, GL_FALSE, matrix.data());
         gl_.Uniform3fv(at("eye_mm"), 1, eye.data());
         gl_.Uniform3fv(at("to_light"), 1, light.data());
-        gl_.Uniform2f(at("size_mm"), static_cast<float>(size.width_mm), static_cast<float>(size.height_mm));
+        gl_.Uniform3f(at("size_mm"), static_cast<float>(size.width_mm), static_cast<float>(size.height_mm),
+                      static_cast<float>(size.above_mm));
         gl_.Uniform1f(at("glitter"), static_cast<float>(glitter));
         gl_.Uniform1i(at("face"), 0);
     }

@@ -17,20 +17,30 @@ Area inside_page(const Ui& ui, const Area& page) {
     return {page.x + ui.px(22), page.y + ui.px(12), page.width - ui.px(44), page.height - ui.px(24)};
 }
 
+double rise_mm(const Studio& studio) {
+    const auto face = studio.session.face();
+    const picture::Image* image = face ? &face->drawn.image : nullptr;
+    if (!image || image->width_px == 0) return 0;
+    const auto& mould = face->order.design.mould;
+    return std::max(0.0, mould.width_mm * image->height_px / image->width_px - mould.fill_mm);
+}
+
 Figure largest_figure(const Studio& studio, const Area& inside, bool handles) {
     const Ui& ui = studio.ui;
     const auto& mould = studio.session.design().mould;
     const float caption = ui.px(40), above = ui.px(handles ? 34 : 8);
     const double wide = std::max(20.0F, inside.width),
                  high = std::max(20.0F, inside.height - caption - above);
-    const double scale = std::min(wide / mould.width_mm, high / mould.fill_mm);
+    const double rise = rise_mm(studio);
+    const double scale = std::min(wide / mould.width_mm, high / (mould.fill_mm + rise));
     Figure out;
     out.px_per_mm = std::max(0.125, std::floor(scale * 8) / 8);
     const auto width = static_cast<float>(std::round(mould.width_mm * out.px_per_mm));
     const auto height = static_cast<float>(std::round(mould.fill_mm * out.px_per_mm));
-    const float slack = inside.height - caption - above - height;
-    out.area = {std::round(inside.x + (inside.width - width) / 2), std::round(inside.y + above + slack / 2),
-                width, height};
+    const auto top = static_cast<float>(rise * out.px_per_mm);
+    const float slack = inside.height - caption - above - top - height;
+    out.area = {std::round(inside.x + (inside.width - width) / 2),
+                std::round(inside.y + above + top + slack / 2), width, height};
     return out;
 }
 

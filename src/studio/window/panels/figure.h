@@ -28,6 +28,8 @@ struct Figure {
     bool under_mouse() const;
 };
 
+/// How far the newest face's top reaches above the level that the mould is filled to.
+double rise_mm(const Studio& studio);
 /// The largest figure of the mould's section that fits, standing on the lower edge; room for a caption and,
 /// when `handles`, for the wire's way above it.
 Figure largest_figure(const Studio& studio, const Area& inside, bool handles = false);

@@ -18,12 +18,17 @@ struct OnTheTable {
     BarView view;
 };
 
-// The picture's part up to the level of what was poured; what rises above it carries on its upper row.
-picture::Image below_rows(const picture::Image& image, int rows) {
-    picture::Image part(image.width_px, image.height_px - rows, {});
-    const auto skipped = static_cast<std::ptrdiff_t>(4) * image.width_px * rows;
-    std::copy(image.rgba.begin() + skipped, image.rgba.end(), part.rgba.begin());
-    return part;
+// Air above the soap takes the colour of the soap below it, so that the top's edge has no rim.
+picture::Image without_air(picture::Image image) {
+    const auto width = static_cast<std::size_t>(image.width_px);
+    const auto height = static_cast<std::size_t>(image.height_px);
+    for (std::size_t x = 0; x < width; ++x) {
+        std::size_t row = 0;
+        while (row + 1 < height && image.rgba[4 * (row * width + x) + 3] < 255) ++row;
+        for (std::size_t above = 0; above < row; ++above)
+            std::copy_n(&image.rgba[4 * (row * width + x)], 4, &image.rgba[4 * (above * width + x)]);
+    }
+    return image;
 }
 
 // A flake of glitter is some 0.4 mm across.
@@ -37,12 +42,16 @@ void take_bar(const DrawnFace& face, BarScene& scene) {
     const auto& design = face.order.design;
     BarSize size;
     size.width_mm = design.mould.width_mm;
+    const auto& image = face.drawn.image;
     size.height_mm = design.mould.fill_mm;
+    size.above_mm = std::max(
+        0.0, design.mould.width_mm * image.height_px / std::max(1, image.width_px) - design.mould.fill_mm);
     size.thickness_mm = design.cut.bar_thickness_mm;
     const auto stamp = ContentKey()
                            .add(static_cast<double>(face.number))
                            .add(face.sketch ? "sketch" : "fine")
                            .add(size.thickness_mm)
+                           .add(size.above_mm)
                            .value();
     const auto& drawn = face.drawn;
     TopHeight top;
@@ -50,9 +59,7 @@ void take_bar(const DrawnFace& face, BarScene& scene) {
         top = [view = drawn.top, level_mm = size.height_mm](double x_mm, double z_mm) {
             return view->height_at_mm(x_mm, z_mm) - level_mm;
         };
-    const int above_px = drawn.coverage->above_px;
-    scene.set_bar(size, above_px > 0 ? below_rows(drawn.image, above_px) : drawn.image, top,
-                  grains_per_mm2(design), stamp);
+    scene.set_bar(size, drawn.top ? without_air(image) : image, top, grains_per_mm2(design), stamp);
 }
 
 void turn(const Studio& studio, const Area& area, BarView& view) {

@@ -51,7 +51,14 @@ void draw_page_pair(const Studio& studio, const Area& page) {
     const double fill_mm = makeable ? design.mould.fill_mm : face ? face->order.design.mould.fill_mm : 80;
     Area inside = inside_page(studio.ui, page);
     inside.height -= studio.ui.px(36);  // captions
-    const Figures figures = sheet_figures(inside, width_mm, fill_mm, studio.ui.scale);
+    Figures figures = sheet_figures(inside, width_mm, fill_mm, studio.ui.scale);
+    if (const double rise = rise_mm(studio); rise > 0) {  // room for what stands above the face
+        Area lower = inside;
+        const float room = static_cast<float>(rise * figures.px_per_mm) + studio.ui.px(14);
+        lower.y += room;
+        lower.height -= room;
+        figures = sheet_figures(lower, width_mm, fill_mm, studio.ui.scale);
+    }
     want_face(studio, figures.px_per_mm);
     if (face) {
         ImDrawList* list = ImGui::GetWindowDrawList();
