@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "picture/top_view.h"
 #include "studio/window/actions.h"
 #include "studio/window/panels.h"
 
@@ -19,10 +20,14 @@ Area inside_page(const Ui& ui, const Area& page) {
 
 double rise_mm(const Studio& studio) {
     const auto face = studio.session.face();
-    const picture::Image* image = face ? &face->drawn.image : nullptr;
-    if (!image || image->width_px == 0) return 0;
+    if (!face) return 0;
+    const double width_px = face->drawn_bar.width_px - 2 * face->margin_px;
+    const double height_px = face->drawn_bar.height_px - 2 * face->margin_px;
+    if (width_px <= 0) return 0;
     const auto& mould = face->order.design.mould;
-    return std::max(0.0, mould.width_mm * image->height_px / image->width_px - mould.fill_mm);
+    const double thickness_mm = face->order.design.cut.bar_thickness_mm;
+    const double behind_mm = face->drawn.top ? thickness_mm * picture::rise_per_depth(thickness_mm) : 0;
+    return std::max(0.0, mould.width_mm * height_px / width_px - mould.fill_mm + behind_mm);
 }
 
 Figure largest_figure(const Studio& studio, const Area& inside, bool handles) {
