@@ -20,14 +20,16 @@ Area inside_page(const Ui& ui, const Area& page) {
 
 double rise_mm(const Studio& studio) {
     const auto face = studio.session.face();
-    if (!face) return 0;
+    if (!face || !face->drawn.top) return 0;
     const double width_px = face->drawn_bar.width_px - 2 * face->margin_px;
     const double height_px = face->drawn_bar.height_px - 2 * face->margin_px;
     if (width_px <= 0) return 0;
     const auto& mould = face->order.design.mould;
     const double thickness_mm = face->order.design.cut.bar_thickness_mm;
-    const double behind_mm = face->drawn.top ? thickness_mm * picture::rise_per_depth(thickness_mm) : 0;
-    return std::max(0.0, mould.width_mm * height_px / width_px - mould.fill_mm + behind_mm);
+    const double behind_mm = thickness_mm * picture::rise_per_depth(thickness_mm);
+    const double rise_mm = mould.width_mm * height_px / width_px - mould.fill_mm + behind_mm;
+    // In steps, so that a face of another scale, rounded to other pixels, does not ask for a third.
+    return std::max(0.0, 2 * std::ceil(rise_mm / 2));
 }
 
 Figure largest_figure(const Studio& studio, const Area& inside, bool handles) {
