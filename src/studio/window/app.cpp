@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "design/design_file.h"
+#include "design/shared_picture.h"
 #include "foundation/error.h"
 #include "foundation/text_file.h"
 #include "picture/assets.h"
@@ -153,7 +154,24 @@ void App::take_events() {
         frames_wanted_ = std::max(frames_wanted_, 1);
     if (events.quit && view_.dialog != Dialog::unsaved) studio::run(Action::quit, studio_);
     for (const auto& file : events.dropped_files)
-        if (!open_swatches(studio_, file)) open_file(studio_, file);
+        if (!open_shared_picture(file) && !open_swatches(studio_, file)) open_file(studio_, file);
+}
+
+// A picture that carries a design opens as a new document: saving must not write over the picture.
+bool App::open_shared_picture(const std::string& file) {
+    if (!design::is_picture(file)) return false;
+    try {
+        auto opened = design::open_design(file);
+        std::string words = "Opened from the picture as a new design.";
+        if (opened.colourants && !design::differing_entries(session_->library(), *opened.colourants).empty())
+            words += " Its colours come from another library than yours and may look different here.";
+        session_->start_beside(std::move(opened.design));
+        view_.notice = Notice{false, std::move(words)};
+        view_.notice_until = std::chrono::steady_clock::now() + std::chrono::seconds(10);
+        return true;
+    } catch (const InputError&) {
+        return false;  // a photo
+    }
 }
 
 void App::take_notices() {

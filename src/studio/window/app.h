@@ -41,6 +41,7 @@ class App {
     void draw();
     void set_scale(float scale);
     void take_notices();
+    bool open_shared_picture(const std::string& file);
     void write_widget_file();
     void keep_page();
 
