@@ -26,7 +26,9 @@ void check(double value, Span allowed, const std::string& place, const std::stri
 }
 
 std::string at(const char* list, std::size_t index, const char* field) {
-    return "/" + std::string(list) + "/" + std::to_string(index) + "/" + field;
+    std::string place = "/";
+    place.append(list).append("/").append(std::to_string(index)).append("/").append(field);
+    return place;
 }
 
 /// Everything per gram of oils, and the share of the batter that goes by the batter.

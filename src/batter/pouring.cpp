@@ -3,13 +3,14 @@
 #include <cmath>
 #include <numbers>
 
+#include "batter/rheology.h"
+
 namespace foreslice::batter {
 namespace {
 
-constexpr double gravity_m_per_s2 = 9.80665;  // standard gravity (CGPM 1901)
-constexpr double jug_speed_m_per_s = 0.1;     // of the stream as it leaves the jug; a choice
-constexpr double bearing_number = 14;         // of a rough sphere: 2 / 0.143
-constexpr double pouring_rate_per_s = 10;     // shear rate
+constexpr double jug_speed_m_per_s = 0.1;  // of the stream as it leaves the jug; a choice
+constexpr double bearing_number = 14;      // of a rough sphere: 2 / 0.143
+constexpr double pouring_rate_per_s = 10;  // shear rate
 
 }  // namespace
 

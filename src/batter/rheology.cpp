@@ -7,8 +7,6 @@
 namespace foreslice::batter {
 namespace {
 
-constexpr double gravity_m_per_s2 = 9.80665;  // standard gravity (CGPM 1901)
-
 struct Preset {
     Trace trace;
     std::string_view name;

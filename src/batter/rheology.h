@@ -7,6 +7,8 @@
 
 namespace foreslice::batter {
 
+inline constexpr double gravity_m_per_s2 = 9.80665;  ///< standard gravity (CGPM 1901)
+
 /// Herschel-Bulkley fluid: shear stress = yield_stress + consistency * rate^index once it flows, rigid below.
 /// Newtonian when yield_stress_pa = 0 and flow_index = 1; Bingham when flow_index = 1.
 struct Rheology {

@@ -52,9 +52,9 @@ void add_views(Json& out, const colour::PortionColour& c, const colour::ColourBa
     out["top_at_most_ash"] = colour::hex_of(top.srgb);
 }
 
-Json json_of(const design::Portion& portion, const colour::PortionColour& c,
-             const std::vector<picture::DoseNote>& doses, const colour::ColourBand& band,
-             const colour::BarState& state) {
+Json json_of_portion(const design::Portion& portion, const colour::PortionColour& c,
+                     const std::vector<picture::DoseNote>& doses, const colour::ColourBand& band,
+                     const colour::BarState& state) {
     Json out{{"id", portion.id}, {"name", portion.name}, {"share_percent", portion.share_percent}};
     out["doses"] = Json::array();
     for (const auto& dose : doses)
@@ -174,7 +174,7 @@ int show_colours(const ColoursOptions& options) {
     add_contrasts(out, design, colours);
     out["portions"] = Json::array();
     for (std::size_t i = 0; i < colours.size(); ++i) {
-        out["portions"].push_back(json_of(design.portions[i], colours[i], doses[i], bands[i], state));
+        out["portions"].push_back(json_of_portion(design.portions[i], colours[i], doses[i], bands[i], state));
         out["portions"].back()["top_sparkle"] = design::top_sparkle_of(design.portions[i], design, *library);
     }
     std::cout << out.dump(2) << "\n";

@@ -7,6 +7,7 @@
 #include "cli/commands.h"
 #include "cli/progress_line.h"
 #include "cli/workplace.h"
+#include "design/design_file.h"
 #include "foundation/error.h"
 #include "picture/assets.h"
 #include "picture/caption.h"
@@ -32,16 +33,14 @@ struct Piece {
     design::Design design;
 };
 
-constexpr std::string_view design_ending = ".foreslice.json";
-
 bool is_design(const fs::path& file) {
-    return file.filename().string().ends_with(design_ending);
+    return file.filename().string().ends_with(design::file_ending);
 }
 
 /// "slipway" of "slipway.foreslice.json".
 std::string plain_name(const fs::path& file) {
     const std::string name = file.filename().string();
-    return name.substr(0, name.size() - design_ending.size());
+    return name.substr(0, name.size() - design::file_ending.size());
 }
 
 std::vector<Piece> collection(const fs::path& folder, const colour::ColourantLibrary& library) {

@@ -81,7 +81,7 @@ void print_json(const FaceOptions& options, const design::Design& design, const 
         out["picture"] = {{"file", options.output.string()},
                           {"width_px", made.image->width_px},
                           {"height_px", made.image->height_px}};
-    out["measures"] = json_of(*made.measures, design);
+    out["measures"] = json_of_measures(*made.measures, design);
     std::cout << out.dump(2) << "\n";
 }
 

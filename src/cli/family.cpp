@@ -6,6 +6,7 @@
 
 #include "cli/measures_json.h"
 #include "cli/progress_line.h"
+#include "design/design_file.h"
 #include "design/validation.h"
 #include "foundation/error.h"
 #include "picture/assets.h"
@@ -18,7 +19,7 @@ namespace fs = std::filesystem;
 design::Collection folder_as_collection(const fs::path& folder) {
     std::set<std::string> files;  // in the order of their names
     for (const auto& entry : fs::directory_iterator(folder))
-        if (entry.is_regular_file() && entry.path().filename().string().ends_with(".foreslice.json"))
+        if (entry.is_regular_file() && entry.path().filename().string().ends_with(design::file_ending))
             files.insert(entry.path().filename().string());
     if (files.empty())
         throw InputError(folder.string(), "", "holds no designs",

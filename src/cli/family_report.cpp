@@ -86,7 +86,7 @@ void print_pigments(std::ostream& out, const OpenedFamily& family, const design:
     if (report.has_sifted_lines) out << "  The powder of sifted lines is not counted.\n";
 }
 
-Json json_of(const design::ToneRange& range) {
+Json json_of_tones(const design::ToneRange& range) {
     return {{"lightness", {rounded(range.least_lightness), rounded(range.most_lightness)}},
             {"chroma", {rounded(range.least_chroma), rounded(range.most_chroma)}}};
 }
@@ -163,8 +163,8 @@ Json json_of(const OpenedFamily& family, const design::FamilyReport& report,
         designs.push_back({{"design", name_of(family, i)},
                            {"file", family.collection.members[i].file},
                            {"loaves", family.members[i].loaves},
-                           {"range", json_of(report.of_design[i])}});
-    out["range"] = json_of(report.all);
+                           {"range", json_of_tones(report.of_design[i])}});
+    out["range"] = json_of_tones(report.all);
     out["designs"] = designs;
     out["too_alike"] = Json::array();
     for (const auto& pair : alike)

@@ -73,8 +73,8 @@ Json pair_of(Vec2 value, double factor = 1) {
     return Json::array({factor * value.x, factor * value.y});
 }
 
-void print_json(const design::Design& design, const FlowOptions& options, const Flows& flows,
-                const flow::Instant& instant, const std::vector<Probe>& probes) {
+void print_flow_json(const design::Design& design, const FlowOptions& options, const Flows& flows,
+                     const flow::Instant& instant, const std::vector<Probe>& probes) {
     const auto& report = flows.report;
     Json out{{"design", design.name},
              {"path_length_mm", flows.path_length_mm},
@@ -101,8 +101,8 @@ std::string words(Vec2 value, double factor, int digits) {
            picture::short_number(factor * value.y, digits) + ")";
 }
 
-void print_text(const design::Design& design, const FlowOptions& options, const Flows& flows,
-                const flow::Instant& instant, const std::vector<Probe>& probes) {
+void print_flow_text(const design::Design& design, const FlowOptions& options, const Flows& flows,
+                     const flow::Instant& instant, const std::vector<Probe>& probes) {
     std::cout << design.name << ": " << picture::batter_words(design) << ", " << picture::wire_words(design)
               << "\n"
               << "path of " << picture::short_number(flows.path_length_mm, 5) << " mm, at "
@@ -162,7 +162,7 @@ int show_flow(const FlowOptions& options) {
     Progress quiet;
     const auto section = maker.section(design, 1, resolution, quiet);
     for (auto& probe : probes) look(probe, design, flows, group, *instant, *section);
-    (options.json ? print_json : print_text)(design, options, flows, *instant, probes);
+    (options.json ? print_flow_json : print_flow_text)(design, options, flows, *instant, probes);
     return exit_code_of(flows.report, options.common.design.string());
 }
 

@@ -113,8 +113,8 @@ void print_batch(const design::MadeBatch& batch, const design::Design* before, c
     if (plan_now) list("changed in the plan since:", batch.design, *plan_now);
 }
 
-Json json_of(const design::MadeBatch& batch, const design::Design* before,
-             const colour::ColourantLibrary& library) {
+Json json_of_batch(const design::MadeBatch& batch, const design::Design* before,
+                   const colour::ColourantLibrary& library) {
     Json weights = Json::object(), temperatures = Json::object(), changes = Json::array();
     for (const auto& [portion, g] : batch.weights_g) weights[portion] = g;
     for (const auto& [what, degrees] : batch.temperatures_c) temperatures[what] = degrees;
@@ -148,7 +148,7 @@ int show_history(const HistoryOptions& options) {
     if (options.json) {
         Json out = Json::array();
         for (std::size_t i = 0; i < batches.size(); ++i)
-            out.push_back(json_of(batches[i], i > 0 ? &batches[i - 1].design : nullptr, *library));
+            out.push_back(json_of_batch(batches[i], i > 0 ? &batches[i - 1].design : nullptr, *library));
         std::cout << out.dump(2) << "\n";
         return good;
     }

@@ -11,7 +11,7 @@ double rounded(double value) {
     return std::round(value * 1e4) / 1e4;
 }
 
-Json json_of(const picture::FaceMeasures& measures, const design::Design& design) {
+Json json_of_measures(const picture::FaceMeasures& measures, const design::Design& design) {
     Json out;
     const auto id = [&](int portion) { return design.portions[static_cast<std::size_t>(portion)].id; };
     out["portions"] = Json::array();

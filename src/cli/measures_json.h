@@ -10,6 +10,6 @@ namespace foreslice::cli {
 
 /// As many digits as mean anything.
 double rounded(double value);
-nlohmann::ordered_json json_of(const picture::FaceMeasures& measures, const design::Design& design);
+nlohmann::ordered_json json_of_measures(const picture::FaceMeasures& measures, const design::Design& design);
 
 }  // namespace foreslice::cli

@@ -30,7 +30,6 @@ struct SheetOptions {
     bool no_face = false, pastes = false;
 };
 
-constexpr std::string_view design_ending = ".foreslice.json";
 constexpr double face_px_per_mm = 8;
 
 std::string ending_of(const fs::path& file) {
@@ -50,7 +49,7 @@ std::vector<fs::path> files_of(const std::vector<fs::path>& named) {
         }
         std::set<fs::path> inside;
         for (const auto& entry : fs::directory_iterator(path))
-            if (entry.path().filename().string().ends_with(design_ending)) inside.insert(entry.path());
+            if (entry.path().filename().string().ends_with(design::file_ending)) inside.insert(entry.path());
         if (inside.empty())
             throw InputError(path.string(), "", "holds no designs",
                              "a folder with files that end in .foreslice.json");

@@ -29,7 +29,8 @@ void print_json(const design::Design& design, const std::vector<design::FieldAxi
     Json out{{"design", design.name}, {"over", Json::array()}, {"faces", Json::array()}};
     for (const auto& axis : axes) out["over"].push_back({{"field", axis.field}, {"values", axis.values}});
     for (const auto& one : variations)
-        out["faces"].push_back({{"values", one.values}, {"measures", json_of(one.measures, one.design)}});
+        out["faces"].push_back(
+            {{"values", one.values}, {"measures", json_of_measures(one.measures, one.design)}});
     std::cout << out.dump(2) << "\n";
 }
 

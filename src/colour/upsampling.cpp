@@ -7,9 +7,9 @@
 namespace foreslice::colour {
 namespace {
 
-constexpr Eigen::Index bands = static_cast<Eigen::Index>(band_count);
-constexpr Eigen::Index unknowns = bands + 3;  // z and three Lagrange multipliers
-using BandMatrix = Eigen::Matrix<double, 3, bands>;
+constexpr Eigen::Index columns = static_cast<Eigen::Index>(band_count);
+constexpr Eigen::Index unknowns = columns + 3;  // z and three Lagrange multipliers
+using BandMatrix = Eigen::Matrix<double, 3, columns>;
 using Unknowns = Eigen::Matrix<double, unknowns, 1>;
 using System = Eigen::Matrix<double, unknowns, unknowns>;
 
@@ -17,7 +17,7 @@ using System = Eigen::Matrix<double, unknowns, unknowns>;
 BandMatrix rgb_from_reflectance() {
     BandMatrix matrix;
     const Xyz white = white_of(Illuminant::d65);
-    for (Eigen::Index i = 0; i < bands; ++i) {
+    for (Eigen::Index i = 0; i < columns; ++i) {
         Spectrum one_band{};
         one_band[static_cast<std::size_t>(i)] = 1;
         const LinearSrgb rgb = linear_srgb_of(xyz_of(one_band, Illuminant::d65), white);
@@ -27,9 +27,9 @@ BandMatrix rgb_from_reflectance() {
 }
 
 /// The Hessian of the sum of (z[i+1] - z[i])^2, so that its gradient is this matrix times z.
-Eigen::Matrix<double, bands, bands> slope_matrix() {
-    Eigen::Matrix<double, bands, bands> d = Eigen::Matrix<double, bands, bands>::Zero();
-    for (Eigen::Index i = 0; i + 1 < bands; ++i) {
+Eigen::Matrix<double, columns, columns> slope_matrix() {
+    Eigen::Matrix<double, columns, columns> d = Eigen::Matrix<double, columns, columns>::Zero();
+    for (Eigen::Index i = 0; i + 1 < columns; ++i) {
         d(i, i) += 2;
         d(i + 1, i + 1) += 2;
         d(i, i + 1) -= 2;
@@ -40,31 +40,31 @@ Eigen::Matrix<double, bands, bands> slope_matrix() {
 
 struct Problem {
     const BandMatrix& matrix;
-    const Eigen::Matrix<double, bands, bands>& slopes;
+    const Eigen::Matrix<double, columns, columns>& slopes;
     Eigen::Vector3d aim;
 
     /// First-order conditions of the constrained minimum; all zero at the answer.
     Unknowns residual(const Unknowns& u) const {
-        const auto z = u.head<bands>().array();
-        const Eigen::Array<double, bands, 1> tanh_z = z.tanh();
-        const Eigen::Array<double, bands, 1> slope_of_r = (1 - tanh_z.square()) / 2;
+        const auto z = u.head<columns>().array();
+        const Eigen::Array<double, columns, 1> tanh_z = z.tanh();
+        const Eigen::Array<double, columns, 1> slope_of_r = (1 - tanh_z.square()) / 2;
         Unknowns out;
-        out.head<bands>() = slopes * u.head<bands>();
-        out.head<bands>().array() += slope_of_r * (matrix.transpose() * u.tail<3>()).array();
+        out.head<columns>() = slopes * u.head<columns>();
+        out.head<columns>().array() += slope_of_r * (matrix.transpose() * u.tail<3>()).array();
         out.tail<3>() = matrix * ((tanh_z + 1) / 2).matrix() - aim;
         return out;
     }
 
     System jacobian(const Unknowns& u) const {
-        const Eigen::Array<double, bands, 1> tanh_z = u.head<bands>().array().tanh();
-        const Eigen::Array<double, bands, 1> slope_of_r = (1 - tanh_z.square()) / 2;
-        const Eigen::Array<double, bands, 1> pull = (matrix.transpose() * u.tail<3>()).array();
+        const Eigen::Array<double, columns, 1> tanh_z = u.head<columns>().array().tanh();
+        const Eigen::Array<double, columns, 1> slope_of_r = (1 - tanh_z.square()) / 2;
+        const Eigen::Array<double, columns, 1> pull = (matrix.transpose() * u.tail<3>()).array();
         System j = System::Zero();
-        j.topLeftCorner<bands, bands>() = slopes;
-        j.topLeftCorner<bands, bands>().diagonal().array() -= 2 * slope_of_r * tanh_z * pull;
+        j.topLeftCorner<columns, columns>() = slopes;
+        j.topLeftCorner<columns, columns>().diagonal().array() -= 2 * slope_of_r * tanh_z * pull;
         const BandMatrix scaled = matrix * slope_of_r.matrix().asDiagonal();
-        j.bottomLeftCorner<3, bands>() = scaled;
-        j.topRightCorner<bands, 3>() = scaled.transpose();
+        j.bottomLeftCorner<3, columns>() = scaled;
+        j.topRightCorner<columns, 3>() = scaled.transpose();
         return j;
     }
 };
@@ -91,12 +91,12 @@ Unknowns solved(const Problem& problem) {
 
 Spectrum reflectance_from(const LinearSrgb& rgb) {
     static const BandMatrix matrix = rgb_from_reflectance();
-    static const Eigen::Matrix<double, bands, bands> slopes = slope_matrix();
+    static const Eigen::Matrix<double, columns, columns> slopes = slope_matrix();
     const auto inside = [](double v) { return std::clamp(v, 1e-4, 1 - 1e-4); };
     const Problem problem{matrix, slopes, {inside(rgb.r), inside(rgb.g), inside(rgb.b)}};
     const Unknowns u = solved(problem);
     Spectrum reflectance{};
-    for (Eigen::Index i = 0; i < bands; ++i)
+    for (Eigen::Index i = 0; i < columns; ++i)
         reflectance[static_cast<std::size_t>(i)] = (std::tanh(u[i]) + 1) / 2;
     return reflectance;
 }

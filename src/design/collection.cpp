@@ -35,14 +35,6 @@ std::string relative_file(const Place& place) {
     return text;
 }
 
-void check_heading(Fields& fields, const std::string& file) {
-    fields.at("format", foreslice::quoted(collection_format)).one_of({collection_format});
-    const auto version = fields.at("version", std::to_string(collection_version)).whole_number({1, 1e6});
-    if (version > collection_version)
-        throw InputError(file, "/version", "the collection is of version " + std::to_string(version),
-                         "version " + std::to_string(collection_version) + "; a newer program reads it");
-}
-
 CollectionMember read_member(const Place& place) {
     Fields fields(place);
     CollectionMember member{relative_file(fields.at("file", "the name of a design file"))};
@@ -89,7 +81,7 @@ Collection parse_collection(std::string_view json, const std::filesystem::path& 
     const std::string file = path.string();
     const Json tree = json_from_text(json, file);
     Fields fields(Place(tree, "", file));
-    check_heading(fields, file);
+    check_heading(fields, file, collection_format, collection_version, "the collection");
     Collection collection;
     collection.file = path;
     if (const auto name = fields.find("name")) collection.name = name->text(limits::name_length);

@@ -11,6 +11,7 @@ namespace foreslice::design {
 
 /// The version this program writes. Older ones are migrated on load; newer ones are refused with a sentence.
 inline constexpr int file_version = 2;
+inline constexpr std::string_view file_ending = ".foreslice.json";
 
 /// Throws InputError (file, JSON path, value, what is allowed) for the first fault of any one field. Never
 /// crashes, whatever the bytes. How fields fit together (shares that add up, paths inside the mould) is

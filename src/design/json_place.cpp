@@ -61,6 +61,15 @@ bool is_id(std::string_view text) {
 
 }  // namespace
 
+void check_heading(Fields& fields, const std::string& file, const char* format, int newest,
+                   const std::string& what) {
+    fields.at("format", foreslice::quoted(format)).one_of({format});
+    const auto version = fields.at("version", std::to_string(newest)).whole_number({1, 1e6});
+    if (version > static_cast<std::size_t>(newest))
+        throw InputError(file, "/version", what + " is of version " + std::to_string(version),
+                         "version " + std::to_string(newest) + "; a newer program reads it");
+}
+
 std::string words_of(Range range) {
     const auto end = [](double value) {
         return value == std::floor(value) && std::abs(value) < 1e16

@@ -16,7 +16,7 @@ namespace {
 
 constexpr const char* made_format = "foreslice batches made";
 constexpr int made_version = 1;
-constexpr std::string_view plan_ending = ".foreslice.json", made_ending = ".made.json";
+constexpr std::string_view made_ending = ".made.json";
 constexpr std::size_t most_figures = 100;
 
 bool is_date(const std::string& text) {
@@ -103,18 +103,14 @@ void check(const MadeBatch& batch) {
 
 std::filesystem::path made_file_of(const std::filesystem::path& plan) {
     std::string name = plan.filename().string();
-    if (std::string_view(name).ends_with(plan_ending)) name.resize(name.size() - plan_ending.size());
+    if (std::string_view(name).ends_with(file_ending)) name.resize(name.size() - file_ending.size());
     return plan.parent_path() / (name + std::string(made_ending));
 }
 
 std::vector<MadeBatch> parse_made(std::string_view json, const std::string& name) {
     const Json tree = json_from_text(json, name);
     Fields fields(Place(tree, "", name));
-    fields.at("format", foreslice::quoted(made_format)).one_of({made_format});
-    const auto version = fields.at("version", std::to_string(made_version)).whole_number({1, 1e6});
-    if (version > made_version)
-        throw InputError(name, "/version", "the record is of version " + std::to_string(version),
-                         "version " + std::to_string(made_version) + "; a newer program reads it");
+    check_heading(fields, name, made_format, made_version, "the record");
     std::vector<MadeBatch> batches;
     for (const Place& item :
          fields.at("batches", "a list of batches").items(0, limits::made_batches, "batches"))

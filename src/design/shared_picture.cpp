@@ -82,14 +82,6 @@ View view_from(const Place& place) {
     return view;
 }
 
-void check_heading(Fields& fields, const std::string& file) {
-    fields.at("format", foreslice::quoted(shared_format)).one_of({shared_format});
-    const auto version = fields.at("version", std::to_string(shared_version)).whole_number({1, 1e6});
-    if (version > shared_version)
-        throw InputError(file, "/version", "the design inside is of version " + std::to_string(version),
-                         "version " + std::to_string(shared_version) + "; a newer program reads it");
-}
-
 }  // namespace
 
 std::string with_design(std::string_view png, const Design& design, const colour::ColourantLibrary& library,
@@ -120,7 +112,7 @@ OpenedDesign design_in_picture(std::string_view png, const std::string& file) {
                          "a design file, or a picture that was shared with its design");
     const Json tree = json_from_text(*text, file);
     Fields fields(Place(tree, "", file));
-    check_heading(fields, file);
+    check_heading(fields, file, shared_format, shared_version, "the design inside");
     OpenedDesign opened;
     opened.from_picture = true;
     Json document = fields.at("design", "a design").value();

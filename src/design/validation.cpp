@@ -19,8 +19,6 @@
 namespace foreslice::design {
 namespace {
 
-constexpr double touch_mm = 1e-9;  // rounding of a wire that just touches a wall
-
 class Checker {
   public:
     Checker(const Design& design, const std::string& file) : design_(design), file_(file) {}

@@ -11,7 +11,6 @@ namespace foreslice::design {
 namespace {
 
 constexpr int points_a_loop = 32;
-constexpr double touch_mm = 1e-9;  // rounding of a tool that just touches a wall
 
 flow::ToolShape shape_of(const Stroke& stroke) {
     return flow::ToolShape(flow::Stroke{stroke.wire_diameter_mm, stroke.speed_mm_per_s, {}, stroke.tool});

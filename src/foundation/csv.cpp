@@ -110,19 +110,32 @@ CsvTable csv_from_text(std::string_view text, const std::string& file) {
     return table;
 }
 
+namespace {
+
+/// In quotation marks where a comma, a mark or a line end asks for them (RFC 4180, 2.6 and 2.7).
+void append_cell(std::string& line, const std::string& cell) {
+    // A table program would take a text that begins like this for a formula.
+    const bool guarded = !cell.empty() && (cell[0] == '=' || cell[0] == '+' || cell[0] == '@');
+    const bool quoted = cell.find_first_of(",\"\r\n") != std::string::npos;
+    if (quoted) line += '"';
+    if (guarded) line += '\'';
+    for (const char c : cell) {
+        if (c == '"') line += '"';
+        line += c;
+    }
+    if (quoted) line += '"';
+}
+
+}  // namespace
+
 std::string csv_line(const std::vector<std::string>& cells) {
     std::string line;
     for (std::size_t i = 0; i < cells.size(); ++i) {
-        std::string cell = cells[i];
-        if (!cell.empty() && (cell[0] == '=' || cell[0] == '+' || cell[0] == '@')) cell.insert(0, "'");
-        if (cell.find_first_of(",\"\r\n") != std::string::npos) {
-            for (std::size_t at = 0; (at = cell.find('"', at)) != std::string::npos; at += 2)
-                cell.insert(at, "\"");
-            cell.insert(0, "\"").append("\"");
-        }
-        line += (i > 0 ? "," : "") + cell;
+        if (i > 0) line += ',';
+        append_cell(line, cells[i]);
     }
-    return line + "\n";
+    line += '\n';
+    return line;
 }
 
 }  // namespace foreslice

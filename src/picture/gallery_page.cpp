@@ -170,7 +170,7 @@ std::string file_name_of(const std::string& name) {
             file += '-';
     }
     if (file.ends_with('-')) file.pop_back();
-    return (file.empty() ? "design" : file) + ".foreslice.json";
+    return std::string(file.empty() ? "design" : file).append(design::file_ending);
 }
 
 std::string article(const GallerySoap& soap, std::size_t number) {

@@ -85,6 +85,11 @@ class Fields {
     std::set<std::string> asked_;
 };
 
+/// Reads "format", which must be `format`, and "version", from 1 to `newest`; a newer one is refused with a
+/// sentence that begins with `what`.
+void check_heading(Fields& fields, const std::string& file, const char* format, int newest,
+                   const std::string& what);
+
 std::string words_of(Range range);
 
 }  // namespace foreslice::design

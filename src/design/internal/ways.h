@@ -8,6 +8,8 @@
 
 namespace foreslice::design {
 
+inline constexpr double touch_mm = 1e-9;  ///< rounding of a tool that just touches a wall
+
 /// Heights of the tool's middle.
 struct Heights {
     double in_air_mm;  ///< wholly clear of the batter
