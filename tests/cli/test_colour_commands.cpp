@@ -9,16 +9,13 @@
 #include "colour/pigment.h"
 #include "picture/draw.h"
 #include "picture/image.h"
+#include "text.h"
 
 using namespace foreslice;
 using namespace foreslice::testing;
 using Json = nlohmann::json;
 
 namespace {
-
-bool contains(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
-}
 
 const colour::ColourantLibrary& shipped() {
     static const auto library = colour::ColourantLibrary::load(FORESLICE_SOURCE "/palettes/colourants.json");

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/program.h"
+#include "text.h"
 
 using namespace foreslice::testing;
 using nlohmann::json;
@@ -13,10 +14,6 @@ using nlohmann::json;
 namespace {
 
 const std::vector<std::string> commands{"face", "colours", "flow", "check", "loaf", "demo", "sheet"};
-
-bool contains(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
-}
 
 struct Size {
     unsigned width = 0, height = 0;

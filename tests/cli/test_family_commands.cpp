@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/program.h"
+#include "text.h"
 
 using namespace foreslice::testing;
 using nlohmann::json;
@@ -14,10 +15,6 @@ using nlohmann::json;
 namespace {
 
 const std::string family = FORESLICE_SOURCE "/palettes/last-ferry.collection.json";
-
-bool contains(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
-}
 
 // A demo design that is quick to solve.
 json quick_design() {

@@ -5,15 +5,12 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/program.h"
+#include "text.h"
 
 using namespace foreslice::testing;
 using nlohmann::json;
 
 namespace {
-
-bool contains(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
-}
 
 void check_refused(const std::vector<std::string>& arguments, const std::string& part) {
     const Outcome outcome = run(arguments);

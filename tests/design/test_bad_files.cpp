@@ -12,8 +12,10 @@
 #include "design/validation.h"
 #include "foundation/error.h"
 #include "foundation/text_file.h"
+#include "text.h"
 
 using namespace foreslice;
+using namespace foreslice::testing;
 
 namespace {
 
@@ -35,10 +37,6 @@ std::vector<Expected> expectations() {
         rows.push_back(row);
     }
     return rows;
-}
-
-bool contains(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
 }
 
 }  // namespace

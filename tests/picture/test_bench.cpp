@@ -17,8 +17,10 @@
 #include "picture/qr.h"
 #include "picture/sample.h"
 #include "picture/text.h"
+#include "text.h"
 
 using namespace foreslice;
+using namespace foreslice::testing;
 using namespace foreslice::picture;
 using nlohmann::json;
 
@@ -57,10 +59,6 @@ BenchSheet kept_sheet() {
     BenchSheet sheet = bench_sheet({design, plan, library, {}, nullptr, {}}, dated());
     sheet.code = "FS-00000-00000-000";
     return sheet;
-}
-
-bool contains(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
 }
 
 /// Runs of blanks as one, so that lines broken by the page still match.

@@ -4,15 +4,13 @@
 
 #include "picture/pdf_page.h"
 #include "picture/poppler.h"
+#include "text.h"
 
 using namespace foreslice;
+using namespace foreslice::testing;
 using namespace foreslice::picture;
 
 namespace {
-
-bool contains(const std::string& text, const std::string& part) {
-    return text.find(part) != std::string::npos;
-}
 
 void draw_two_pages(Paper& paper) {
     paper.text({20, 30}, "Weigh 141.2 g – then stir", {24, Weight::semibold});
