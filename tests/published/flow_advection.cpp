@@ -8,8 +8,10 @@
 
 #include "flow/flow_samples.h"
 #include "flow/spline_field.h"
+#include "published/report.h"
 
 using namespace foreslice;
+using namespace foreslice::testing;
 using namespace foreslice::flow;
 
 namespace {
@@ -109,7 +111,7 @@ TEST_CASE("Reversed single vortex, Rider & Kothe 1998: far below the volume-of-f
     const Outline start = circle({0.5, 0.75}, 0.15, 6000);
     Outline exact = start;
     carry(exact, vortex_velocity, amplitude, 0, period / 2, 200);
-    CHECK(length_of(exact) == doctest::Approx(6.45034).epsilon(1e-4));
+    CHECK(length_of(exact) == doctest::Approx(6.45034).scale(0).epsilon(1e-4));
     const struct {
         int cells;
         double best_published, half_way;
@@ -124,10 +126,12 @@ TEST_CASE("Reversed single vortex, Rider & Kothe 1998: far below the volume-of-f
         const double off = area_between(start, outline), area = area_of(outline) / area_of(start) - 1;
         MESSAGE(row.cells << "^2: length " << stretched << ", L1 at T/2 " << off_half_way << ", area at T/2 "
                           << area_half_way << ", L1 at T " << off << ", area at T " << area);
-        CHECK(off < row.best_published / 10);
+        compare_worst({"Rider & Kothe 1998; a tenth of the best volume-of-fluid figure listed",
+                       "reversed single vortex, T = 8, " + std::to_string(row.cells) + " cells: area off", 1},
+                      off, row.best_published / 10);
         CHECK(std::abs(area) < 1e-4);
         CHECK(std::abs(area_half_way) < 1e-4);
-        CHECK(stretched == doctest::Approx(6.450).epsilon(0.01));
+        CHECK(stretched == doctest::Approx(6.450).scale(0).epsilon(0.01));
         CHECK(off_half_way < row.half_way);
     }
 }
@@ -160,13 +164,15 @@ TEST_CASE("Slotted disc, Zalesak 1979: far below the volume-of-fluid figures") {
     side({0.5 - half, low}, {0.5 - half, 0.85});
     side({0.5 - half, 0.85}, {0.5 + half, 0.85});
     side({0.5 + half, 0.85}, {0.5 + half, low});
-    REQUIRE(area_of(start) == doctest::Approx(0.0582).epsilon(0.01));
+    REQUIRE(area_of(start) == doctest::Approx(0.0582).scale(0).epsilon(0.01));
     Outline outline = start;
     carry(
         outline, velocity_of(field), [](double) { return 1.0; }, 0, 2 * pi, 100);
     const double off = area_between(start, outline) / area_of(start);
     MESSAGE("relative error " << off << ", area " << area_of(outline) / area_of(start) - 1);
-    CHECK(off < 8.74e-3 / 10);
+    compare_worst({"Zalesak 1979; a tenth of the best volume-of-fluid figure listed",
+                   "slotted disc, one turn, 100 cells: area off", 1},
+                  off, 8.74e-3 / 10);
     CHECK(std::abs(area_of(outline) / area_of(start) - 1) < 1e-4);
     // It did turn: half way it stands on its head.
     Outline half_way = start;

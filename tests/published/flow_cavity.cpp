@@ -7,6 +7,7 @@
 
 #include "flow/driven_box.h"
 #include "flow/spline_field.h"
+#include "published/report.h"
 
 using namespace foreslice;
 using namespace foreslice::flow;
@@ -74,18 +75,20 @@ TEST_CASE("Stokes cavity: the primary eddy of the computed reference (corner-clu
         MESSAGE(cells << ": psi " << centre.psi << " at (" << centre.place.x << ", " << centre.place.y
                       << ")");
         if (cells < 128) continue;
-        CHECK(error[level] < 2e-4);
+        compare({"computed for this project, rational least squares (Brubeck & Trefethen 2022)",
+                 "Stokes cavity, stream function of the eddy, 128 cells", psi},
+                std::abs(centre.psi), 2e-4);
         CHECK(std::abs(centre.place.x - x) < 5e-4);
         CHECK(std::abs(centre.place.y - y) < 5e-4);
         // The same reference: velocities on the middle lines (the lid moves with u = 1).
-        CHECK(field.gradient({0.5, 0.25}).y == doctest::Approx(-0.12259555).epsilon(2e-3));
-        CHECK(field.gradient({0.5, 0.5}).y == doctest::Approx(-0.20519171).epsilon(2e-3));
-        CHECK(std::abs(field.gradient({0.25, 0.5}).x) == doctest::Approx(0.1788521).epsilon(2e-3));
-        CHECK(std::abs(field.gradient({0.1, 0.5}).x) == doctest::Approx(0.1356661).epsilon(2e-3));
+        CHECK(field.gradient({0.5, 0.25}).y == doctest::Approx(-0.12259555).scale(0).epsilon(2e-3));
+        CHECK(field.gradient({0.5, 0.5}).y == doctest::Approx(-0.20519171).scale(0).epsilon(2e-3));
+        CHECK(std::abs(field.gradient({0.25, 0.5}).x) == doctest::Approx(0.1788521).scale(0).epsilon(2e-3));
+        CHECK(std::abs(field.gradient({0.1, 0.5}).x) == doctest::Approx(0.1356661).scale(0).epsilon(2e-3));
         // First corner eddy, turning the other way: 2.2275715e-6 at (0.0376632, 0.0381150).
         const Centre eddy = centre_of(field, {0.038, 0.038});
         CHECK(eddy.psi * centre.psi < 0);
-        CHECK(std::abs(eddy.psi) == doctest::Approx(2.2275715e-6).epsilon(0.15));
+        CHECK(std::abs(eddy.psi) == doctest::Approx(2.2275715e-6).scale(0).epsilon(0.15));
         CHECK(length(eddy.place - Vec2{0.0376632, 0.0381150}) < 4e-3);
     }
     CHECK(error[0] / error[1] > 3);  // second order: a factor of 4
@@ -125,13 +128,17 @@ TEST_CASE("Bingham cavity, Bn 0 to 100: the computed reference at 128 cells, ext
                       << ", extrapolated " << extrapolated << " of " << row.psi << ", order "
                       << std::log2((row.psi - psi_64) / (row.psi - psi)) << ", centre " << centre.place.y
                       << ", backflow " << backflow << ", " << solved.iterations << " iterations");
-        CHECK(psi == doctest::Approx(row.psi_128).epsilon(2e-3));
-        CHECK(extrapolated == doctest::Approx(row.psi).epsilon(6e-3));
+        CHECK(psi == doctest::Approx(row.psi_128).scale(0).epsilon(2e-3));
+        compare({"computed for this project, accelerated dual gradients",
+                 "Bingham cavity, stream function of the eddy at Bn " +
+                     std::to_string(static_cast<int>(row.bingham)),
+                 row.psi},
+                extrapolated, 6e-3 * row.psi);
         CHECK(std::abs(row.psi - psi) < std::abs(row.psi - psi_64) / 3);
         CHECK(std::abs(row.psi - psi_64) < std::abs(row.psi - psi_32) / 2);
         CHECK(std::abs(centre.place.x - 0.5) < 1e-3);
         CHECK(std::abs(centre.place.y - row.centre_y) < 2e-3);
-        CHECK(backflow == doctest::Approx(row.backflow).epsilon(0.03));
+        CHECK(backflow == doctest::Approx(row.backflow).scale(0).epsilon(row.bingham < 100 ? 0.03 : 0.05));
         CHECK(psi < last_psi);
         CHECK(centre.place.y > last_y);
         if (row.bingham > 1) CHECK(backflow > last_backflow);
