@@ -24,7 +24,11 @@ std::filesystem::path folder_of_program() {
 
 std::vector<std::filesystem::path> roots() {
     if (const char* chosen = std::getenv("FORESLICE_ASSETS"); chosen && *chosen) return {chosen};
-    return {folder_of_program() / ".." / "share" / "foreslice", FORESLICE_SOURCE_FOLDER};
+    std::vector<std::filesystem::path> folders{folder_of_program() / ".." / "share" / "foreslice"};
+#if defined(FORESLICE_SOURCE_FOLDER)
+    folders.emplace_back(FORESLICE_SOURCE_FOLDER);
+#endif
+    return folders;
 }
 
 }  // namespace

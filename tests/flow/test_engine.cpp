@@ -67,7 +67,7 @@ struct Stages {
 
 }  // namespace
 
-TEST_CASE("Seven passes through five equal layers keep every layer's area") {
+TEST_CASE("Seven passes through five equal layers keep every layer's area (long)") {
     const Box box{65, 78.8};
     // 0.05 mm: films are thin, and a coarser lattice counts them to only 0.1 % itself.
     const double pitch = 0.05;

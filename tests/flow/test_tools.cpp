@@ -107,7 +107,7 @@ TEST_CASE("A tool drawn down and straight up again leaves the layers as they wer
         }
 }
 
-TEST_CASE("A stroke of a tool keeps the area of every layer") {
+TEST_CASE("A stroke of a tool keeps the area of every layer (long)") {
     for (const Tool& tool : tools)
         for (const auto& rheology : {newtonian, light}) {
             CAPTURE(static_cast<int>(tool.kind));

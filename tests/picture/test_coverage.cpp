@@ -103,7 +103,7 @@ TEST_CASE("carried by nothing, the layers stay where they were poured") {
     CHECK(most <= 12);  // of 255: two columns a pixel against four
 }
 
-TEST_CASE("a map that keeps areas keeps the areas of the portions") {
+TEST_CASE("a map that keeps areas keeps the areas of the portions (long)") {
     WorkerPool pool(2);
     Progress progress;
     const auto coverage = picture::carried_coverage(LayerStack(sample_design(), 60), 3,
@@ -130,7 +130,7 @@ class ShearedMap : public flow::FlowMap {
 
 }  // namespace
 
-TEST_CASE("bands straight from the map give the face that the raster gives") {
+TEST_CASE("bands straight from the map give the face that the raster gives (long)") {
     WorkerPool pool(2);
     Progress progress;
     const LayerStack stack(sample_design(), 60);

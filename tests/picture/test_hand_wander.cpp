@@ -70,7 +70,7 @@ TEST_CASE("wander is as large as asked for, smooth along the loaf, and seeded") 
     CHECK(difference_mm(here, HandWander(box, 4, 1, 100)) > 0.2);
 }
 
-TEST_CASE("a map deformed by the wander is close to a true solve of the path as drawn") {
+TEST_CASE("a map deformed by the wander is close to a true solve of the path as drawn (long)") {
     // Seven passes of a 6 mm wire, wander 1 mm; the reference is solved along the path that T makes of them.
     auto design = testing::sample_design();
     design.mould = {65, 90, 280, 79};
