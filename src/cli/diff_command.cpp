@@ -95,12 +95,7 @@ void add_diff(CLI::App& app, Work& chosen) {
     command->add_option("-o,--output", options->output, "Picture of both faces to write (PNG)")
         ->type_name("FILE");
     command->add_flag("--json", options->json, "Print the differences as JSON");
-    command->add_option("--bar", options->request.bar, "Which bar of each, from 1")
-        ->type_name("N")
-        ->capture_default_str();
-    command->add_option("--px-per-mm", options->request.px_per_mm, "Scale of the faces, 0.5 to 60")
-        ->type_name("X")
-        ->capture_default_str();
+    add_view(*command, options->request, "Which bar of each, from 1");
     add_computing(*command, options->common);
     add_colourants(*command, options->common);
     command->footer(

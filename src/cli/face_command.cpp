@@ -113,14 +113,7 @@ void add_face(CLI::App& app, Work& chosen) {
     CLI::App* command = app.add_subcommand("face", "Draw the cut face of one bar, or measure it");
     add_design(*command, options->common);
     command->add_option("-o,--output", options->output, "Picture to write (PNG)")->type_name("FILE");
-    command->add_option("--bar", options->request.bar, "Which bar of the loaf, from 1")
-        ->type_name("N")
-        ->capture_default_str();
-    command
-        ->add_option("--px-per-mm", options->request.px_per_mm,
-                     "Scale in pixels per millimetre of soap, 0.5 to 60")
-        ->type_name("X")
-        ->capture_default_str();
+    add_view(*command, options->request, "Which bar of the loaf, from 1");
     command
         ->add_option("--stage", options->request.stage,
                      "poured: layers before the wire moves; drawn: after it (default)")

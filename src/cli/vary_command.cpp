@@ -80,12 +80,7 @@ void add_vary(CLI::App& app, Work& chosen) {
     command->add_option("-o,--output", options->output, "Sheet to write (PNG)")->type_name("FILE");
     command->add_option("--csv", options->csv, "Table of the measures to write")->type_name("FILE");
     command->add_flag("--json", options->json, "Print the measures as JSON");
-    command->add_option("--bar", options->request.bar, "Which bar of the loaf, from 1")
-        ->type_name("N")
-        ->capture_default_str();
-    command->add_option("--px-per-mm", options->request.px_per_mm, "Scale of the faces, 0.5 to 60")
-        ->type_name("X")
-        ->capture_default_str();
+    add_view(*command, options->request, "Which bar of the loaf, from 1");
     add_computing(*command, options->common);
     add_colourants(*command, options->common);
     command->footer(

@@ -35,6 +35,13 @@ void add_colourants(CLI::App& command, CommonOptions& options) {
         ->type_name("FILE");
 }
 
+void add_view(CLI::App& command, picture::FaceRequest& request, const char* bars) {
+    command.add_option("--bar", request.bar, bars)->type_name("N")->capture_default_str();
+    command.add_option("--px-per-mm", request.px_per_mm, "Pixels per millimetre of soap, 0.5 to 60")
+        ->type_name("X")
+        ->capture_default_str();
+}
+
 void add_computing(CLI::App& command, CommonOptions& options) {
     command
         .add_option("--threads", options.threads,

@@ -12,7 +12,7 @@
 #include "design/shared_picture.h"
 #include "flow/flow.h"
 #include "foundation/worker_pool.h"
-#include "picture/image.h"
+#include "picture/face.h"
 
 namespace CLI {
 class App;
@@ -31,6 +31,8 @@ struct CommonOptions {
 
 void add_design(CLI::App& command, CommonOptions& options);
 void add_colourants(CLI::App& command, CommonOptions& options);
+/// --bar and --px-per-mm; `bars` says which bars are meant.
+void add_view(CLI::App& command, picture::FaceRequest& request, const char* bars);
 /// --threads and --cells.
 void add_computing(CLI::App& command, CommonOptions& options);
 

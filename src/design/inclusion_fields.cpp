@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "design/internal/list_fields.h"
 #include "design/internal/top_fields.h"
 
 namespace foreslice::design {
@@ -109,15 +110,7 @@ Json tree_of(const Embed& embed) {
 
 Inclusions read_inclusions(Fields& fields, const KeepUnknown& keep) {
     Inclusions inclusions;
-    const auto list = [&](const char* name, std::size_t most, const char* what, auto read, auto& values) {
-        const auto place = fields.find(name);
-        if (!place) return;
-        for (const Place& item : place->items(0, most, what)) {
-            Fields own(item);
-            values.push_back(read(own));
-            keep("inclusions/" + std::string(name) + "/" + std::to_string(values.size() - 1), own);
-        }
-    };
+    const ListReader list(fields, "inclusions", keep);
     list("scattered", limits::scattered, "kinds of seeds or flecks", read_scattered, inclusions.scattered);
     list("embeds", limits::embeds, "embeds", read_embed, inclusions.embeds);
     return inclusions;
@@ -128,7 +121,7 @@ Json tree_of(const Inclusions& inclusions, const RestoreUnknown& restore) {
     const auto list = [&](const char* name, const auto& values) {
         for (std::size_t i = 0; i < values.size(); ++i) {
             Json item = tree_of(values[i]);
-            restore("inclusions/" + std::string(name) + "/" + std::to_string(i), item);
+            restore(member_address("inclusions", name, i), item);
             tree[name].push_back(std::move(item));
         }
     };

@@ -1,4 +1,5 @@
 #include "design/internal/top_fields.h"
+#include "design/internal/list_fields.h"
 
 namespace foreslice::design {
 namespace {
@@ -70,15 +71,7 @@ Json tree_of(const Glitter& glitter) {
 
 Top read_top(Fields& fields, const KeepUnknown& keep) {
     Top top;
-    const auto list = [&](const char* name, std::size_t most, const char* what, auto read, auto& values) {
-        const auto place = fields.find(name);
-        if (!place) return;
-        for (const Place& item : place->items(0, most, what)) {
-            Fields own(item);
-            values.push_back(read(own));
-            keep("top/" + std::string(name) + "/" + std::to_string(values.size() - 1), own);
-        }
-    };
+    const ListReader list(fields, "top", keep);
     list("spooned", limits::spooned, "heaps that are spooned on", read_spooned, top.spooned);
     list("strokes", limits::top_strokes, "ways of working the top", read_stroke, top.strokes);
     list("glitter", limits::glitters, "kinds of glitter", read_glitter, top.glitter);
@@ -92,7 +85,7 @@ Json tree_of(const Top& top, const RestoreUnknown& restore) {
     const auto list = [&](const char* name, const auto& values) {
         for (std::size_t i = 0; i < values.size(); ++i) {
             Json item = tree_of(values[i]);
-            restore("top/" + std::string(name) + "/" + std::to_string(i), item);
+            restore(member_address("top", name, i), item);
             tree[name].push_back(std::move(item));
         }
     };

@@ -229,10 +229,10 @@ std::string escaped(const std::string& text) {
             out += "&gt;";
         else if (c == '"')
             out += "&quot;";
-        else if (static_cast<unsigned char>(c) < 0x20)
-            out += ' ';
+        else if (c == '\'')
+            out += "&#39;";
         else
-            out += c;
+            out += static_cast<unsigned char>(c) < 0x20 && c != '\n' ? ' ' : c;
     }
     return out;
 }

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdio>
 
+#include "foundation/numbers.h"
 #include "picture/caption.h"
 
 namespace foreslice::picture {
@@ -14,14 +15,7 @@ using batter::UnitSystem;
 using batter::VolumeUnit;
 
 std::string shown(double value, int decimals) {
-    std::array<char, 64> text{};
-    std::snprintf(text.data(), text.size(), "%.*f", decimals, value);
-    std::string out = text.data();
-    if (out.find('.') != std::string::npos) {
-        out.erase(out.find_last_not_of('0') + 1);
-        if (out.back() == '.') out.pop_back();
-    }
-    return out == "-0" ? "0" : out;
+    return rounded_number(value, decimals);
 }
 
 std::string words_of(const batter::Weighing& weight) {

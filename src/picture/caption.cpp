@@ -1,11 +1,11 @@
 #include "picture/caption.h"
+#include "foundation/numbers.h"
 
 #include <vector>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdio>
 #include <vector>
 
 namespace foreslice::picture {
@@ -21,14 +21,7 @@ std::string short_number(double value, int significant) {
     if (value == 0 || !std::isfinite(value)) return value == 0 ? "0" : "–";
     const int before_point = static_cast<int>(std::floor(std::log10(std::abs(value)))) + 1;
     const int decimals = std::clamp(significant - before_point, 0, 9);
-    std::array<char, 64> text{};
-    std::snprintf(text.data(), text.size(), "%.*f", decimals, value);
-    std::string out = text.data();
-    if (out.find('.') != std::string::npos) {
-        out.erase(out.find_last_not_of('0') + 1);
-        if (out.back() == '.') out.pop_back();
-    }
-    return out == "-0" ? "0" : out;
+    return rounded_number(value, decimals);
 }
 
 std::string label_of(std::size_t index) {
@@ -98,7 +91,8 @@ std::string top_words(const design::Design& design) {
     };
     if (!design.top.spooned.empty()) add("top spooned on");
     for (const auto& stroke : design.top.strokes)
-        add(std::string(found.empty() ? "top " : "") + std::string(motions[static_cast<std::size_t>(stroke.motion)]) +
+        add(std::string(found.empty() ? "top " : "") +
+            std::string(motions[static_cast<std::size_t>(stroke.motion)]) +
             (stroke.tool == design::TopTool::fork ? " with a fork" : " with a spatula"));
     std::string words;
     for (const auto& one : found) words += (words.empty() ? "" : ", ") + one;

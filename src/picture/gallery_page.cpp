@@ -7,6 +7,7 @@
 #include "foundation/error.h"
 #include "foundation/text_file.h"
 #include "picture/assets.h"
+#include "picture/bench_files.h"
 #include "picture/caption.h"
 #include "picture/gallery.h"
 #include "picture/web_image.h"
@@ -14,32 +15,13 @@
 namespace foreslice::picture {
 namespace {
 
-std::string safe(const std::string& text) {
-    std::string out;
-    for (const char c : text) {
-        if (c == '&')
-            out += "&amp;";
-        else if (c == '<')
-            out += "&lt;";
-        else if (c == '>')
-            out += "&gt;";
-        else if (c == '"')
-            out += "&quot;";
-        else if (c == '\'')
-            out += "&#39;";
-        else
-            out += static_cast<unsigned char>(c) < 0x20 && c != '\n' ? ' ' : c;
-    }
-    return out;
-}
-
 std::string tag(const std::string& name, const std::string& inside, const std::string& attributes = "") {
     return "<" + name + (attributes.empty() ? "" : " " + attributes) + ">" + inside + "</" + name + ">";
 }
 
 std::string image_tag(const Image& image, const std::string& alt, const std::string& attributes = "") {
     return "<img src=\"" + jpeg_url(image) + "\" width=\"" + std::to_string(image.width_px) + "\" height=\"" +
-           std::to_string(image.height_px) + "\" alt=\"" + safe(alt) + "\"" +
+           std::to_string(image.height_px) + "\" alt=\"" + escaped(alt) + "\"" +
            (attributes.empty() ? "" : " " + attributes) + ">";
 }
 
@@ -75,7 +57,7 @@ std::string wiper(const GallerySoap& soap) {
                image_tag(soap.poured, face_words(soap, false)) +
                    image_tag(soap.drawn, face_words(soap, true), "class=\"over\"") +
                    "<input type=\"range\" min=\"0\" max=\"100\" value=\"64\" aria-label=\"How much of " +
-                   safe(soap.design.name) + " is shown drawn, in percent\">",
+                   escaped(soap.design.name) + " is shown drawn, in percent\">",
                "class=\"wiper\"") +
            "<p class=\"ends\"><span>← drawn</span><span>as poured →</span></p>";
 }
@@ -96,11 +78,11 @@ std::string colours_table(const GallerySoap& soap) {
         for (const auto& dose : soap.doses[i])
             doses += (doses.empty() ? "" : ", ") + dose.colourant + " " + short_number(dose.g_per_kg_oils, 3);
         rows += tag("tr", tag("td", "<span class=\"swatch\" style=\"background:" + hex + "\"></span>" +
-                                        safe(portion.name)) +
+                                        escaped(portion.name)) +
                               tag("td", short_number(portion.share_percent, 3) + " %", "class=\"n\"") +
                               tag("td", tag("code", hex)) +
                               tag("td", tag("code", lab_words(soap.colours[i].lab))) +
-                              tag("td", safe(doses.empty() ? "no colourant" : doses)));
+                              tag("td", escaped(doses.empty() ? "no colourant" : doses)));
     }
     return "<h3>Colours</h3>" + tag("div", tag("table", rows), "class=\"scroll\"");
 }
@@ -117,11 +99,11 @@ std::string bench_table(const GallerySoap& soap) {
             powders += (powders.empty() ? "" : ", ") + dose.colourant + " " +
                        grams(dose.g_per_kg_oils * oils_g / 1000);
         rows += tag("tr",
-                    tag("td", safe(portion.name)) +
+                    tag("td", escaped(portion.name)) +
                         tag("td", grams(design::batter_of_loaf_g(soap.design) * portion.share_percent / 100),
                             "class=\"n\"") +
                         tag("td", grams(oils_g), "class=\"n\"") +
-                        tag("td", safe(powders.empty() ? "–" : powders)));
+                        tag("td", escaped(powders.empty() ? "–" : powders)));
     }
     const auto& mould = soap.design.mould;
     const std::string facts = "Mould " + short_number(mould.width_mm, 4) + " × " +
@@ -131,14 +113,15 @@ std::string bench_table(const GallerySoap& soap) {
                               std::to_string(design::bar_count(soap.design)) + " bars of " +
                               short_number(soap.design.cut.bar_thickness_mm, 3) + " mm. " +
                               std::to_string(soap.loaves) + (soap.loaves == 1 ? " loaf." : " loaves.");
-    return "<h3>On the bench</h3>" + tag("p", safe(facts), "class=\"facts\"") +
+    return "<h3>On the bench</h3>" + tag("p", escaped(facts), "class=\"facts\"") +
            tag("div", tag("table", rows), "class=\"scroll\"");
 }
 
 std::string warnings_list(const GallerySoap& soap) {
     if (soap.warnings.empty()) return "";
     std::string items;
-    for (const auto& warning : soap.warnings) items += tag("li", safe(warning.sentence + " " + warning.cure));
+    for (const auto& warning : soap.warnings)
+        items += tag("li", escaped(warning.sentence + " " + warning.cure));
     return "<h3>To watch</h3>" + tag("ul", items);
 }
 
@@ -153,8 +136,8 @@ std::string orders_row(const GallerySoap& soap, std::size_t number) {
                                     soap.design.name + " with its layers in another order: " + order.words +
                                         ". From the top: " + order.stack + ".",
                                     "loading=\"lazy\"") +
-                              tag("figcaption", label_tag(label) + " " + safe(order.words) +
-                                                    tag("small", "from the top: " + safe(order.stack))));
+                              tag("figcaption", label_tag(label) + " " + escaped(order.words) +
+                                                    tag("small", "from the top: " + escaped(order.stack))));
     }
     return tag("section", "<h3>Other orders of the layers</h3>" + tag("div", cards, "class=\"orders\""),
                "class=\"wide\"");
@@ -178,9 +161,9 @@ std::string article(const GallerySoap& soap, std::size_t number) {
     const std::string file = "<p class=\"download\"><a download=\"" + file_name_of(soap.design.name) +
                              "\" href=\"data:application/json;base64," +
                              base64(design::to_json(soap.design)) + "\">the design as a file</a></p>";
-    const std::string notes = soap.design.notes.empty() ? "" : tag("p", safe(soap.design.notes));
+    const std::string notes = soap.design.notes.empty() ? "" : tag("p", escaped(soap.design.notes));
     return tag("article",
-               tag("header", tag("h2", label_tag(label) + " " + safe(soap.design.name))) +
+               tag("header", tag("h2", label_tag(label) + " " + escaped(soap.design.name))) +
                    tag("div", wiper(soap), "class=\"face\"") +
                    tag("div", notes + colours_table(soap) + bench_table(soap) + warnings_list(soap) + file) +
                    orders_row(soap, number),
@@ -192,7 +175,8 @@ std::string overview(const std::vector<GallerySoap>& soaps) {
     for (std::size_t i = 0; i < soaps.size(); ++i) {
         const std::string label = std::to_string(i + 1);
         links += tag(
-            "a", image_tag(halved(soaps[i].drawn), "") + "<b>" + label + "</b> " + safe(soaps[i].design.name),
+            "a",
+            image_tag(halved(soaps[i].drawn), "") + "<b>" + label + "</b> " + escaped(soaps[i].design.name),
             "href=\"#soap-" + label + "\"");
     }
     return tag("nav", links, "aria-label=\"All soaps\"");
@@ -209,14 +193,15 @@ std::string family_section(const std::vector<GallerySoap>& soaps, const design::
                      soaps[colour.uses[colour.farthest_b].design].design.name;
         else
             words += "held within dE00 " + short_number(colour.most_de00, 2);
-        items += tag("li", safe(words));
+        items += tag("li", escaped(words));
     }
     for (const auto& pair : alike)
-        items += tag("li", safe(soaps[pair.a].design.name + " and " + soaps[pair.b].design.name +
-                                " look alike: dE00 " + short_number(pair.unlike_de00, 2) + " over the face"));
+        items +=
+            tag("li", escaped(soaps[pair.a].design.name + " and " + soaps[pair.b].design.name +
+                              " look alike: dE00 " + short_number(pair.unlike_de00, 2) + " over the face"));
     std::string rows = "<tr><th>Pigment</th><th class=\"n\">Needed</th><th class=\"n\">To order</th></tr>";
     for (const auto& need : report.pigments)
-        rows += tag("tr", tag("td", safe(need.name)) + tag("td", grams(need.needed_g), "class=\"n\"") +
+        rows += tag("tr", tag("td", escaped(need.name)) + tag("td", grams(need.needed_g), "class=\"n\"") +
                               tag("td", grams(need.to_order_g), "class=\"n\""));
     return tag("article",
                tag("header", tag("h2", "The family")) +
@@ -245,14 +230,14 @@ std::string gallery_page(const GalleryText& text, const std::vector<GallerySoap>
     const std::string head =
         "<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, "
         "initial-scale=1\">\n" +
-        std::string(no_network) + "\n" + tag("title", safe(text.name)) + "\n" +
+        std::string(no_network) + "\n" + tag("title", escaped(text.name)) + "\n" +
         tag("style", read_file(own_file("assets/gallery/style.css")));
     const std::string how =
         "<p class=\"how\">Every soap has a number, its other orders have letters. Answer with them: "
         "<b>7B, less white</b>. Touch a number to begin an answer that you can copy.</p>";
     const std::string body =
         tag("header",
-            tag("h1", safe(text.name)) + (text.notes.empty() ? "" : tag("p", safe(text.notes))) + how) +
+            tag("h1", escaped(text.name)) + (text.notes.empty() ? "" : tag("p", escaped(text.notes))) + how) +
         tag("main", overview(soaps) + articles + family_section(soaps, report, alike)) +
         "<footer><p>Predicted faces and colours; powders differ. Weigh with your own batch sheet. "
         "Whether a colourant may be used, and at what dose, is for its supplier's documents and your local "

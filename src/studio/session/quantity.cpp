@@ -1,10 +1,10 @@
 #include "studio/session/quantity.h"
+#include "foundation/numbers.h"
 
 #include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
-#include <cstdio>
 
 namespace foreslice::studio {
 namespace {
@@ -131,14 +131,7 @@ std::optional<double> parse_quantity(std::string_view text, Unit unit, const Sho
 }
 
 std::string format_number(double value, int decimals) {
-    std::array<char, 64> text{};
-    std::snprintf(text.data(), text.size(), "%.*f", decimals, value);
-    std::string out = text.data();
-    if (out.find('.') != std::string::npos) {
-        out.erase(out.find_last_not_of('0') + 1);
-        if (out.back() == '.') out.pop_back();
-    }
-    return out == "-0" ? "0" : out;
+    return rounded_number(value, decimals);
 }
 
 std::string format_quantity(double value, Unit unit, int decimals) {
