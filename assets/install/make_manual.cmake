@@ -13,6 +13,7 @@ function(make_page title summary)
   string(REGEX REPLACE "(\\.SS \"Examples?:\"\n)\\.IP\n" "\\1.IP\n.nf\n" page "${page}")
   string(REGEX REPLACE "\\.TH [A-Z-]+ \"1\" \"[^\"]*\"" ".TH ${title} 1 \"\"" page "${page}")
   file(WRITE ${FOLDER}/${title}.1 "${page}")
+  execute_process(COMMAND gzip -9n ${FOLDER}/${title}.1 COMMAND_ERROR_IS_FATAL ANY)
 endfunction()
 
 foreach(program ${PROGRAMS})

@@ -1,6 +1,6 @@
 # cmake -DBUILD=build -DNAME=archive -DPATCHELF=patchelf -P make_portable.cmake: NAME.tar.gz with the program and
-# the shared libraries it needs, but for those that belong to the machine: the C and C++ runtimes, the display
-# and its drivers, sound, the message bus.
+# the shared libraries it needs, but for those that must fit the machine: the C and C++ runtimes, OpenGL, and
+# what its drivers load as well.
 set(stage ${BUILD}/portable/${NAME})
 file(REMOVE_RECURSE ${BUILD}/portable)
 execute_process(COMMAND ${CMAKE_COMMAND} --install ${BUILD} --component program --prefix ${stage} --strip
@@ -8,9 +8,8 @@ execute_process(COMMAND ${CMAKE_COMMAND} --install ${BUILD} --component program 
 
 file(GLOB programs ${stage}/bin/*)
 file(GET_RUNTIME_DEPENDENCIES EXECUTABLES ${programs} RESOLVED_DEPENDENCIES_VAR libraries
-     PRE_EXCLUDE_REGEXES "^ld-linux" "^lib(c|m|dl|rt|pthread|gcc_s|stdc\\+\\+)\\.so" "^lib(GL|EGL|OpenGL|drm|gbm)"
-       "^lib(X|xcb|xkb|wayland|decor|ICE|SM)" "^lib(asound|pulse|sndio|jack|pipewire)"
-       "^lib(dbus|systemd|udev|samplerate)")
+     PRE_EXCLUDE_REGEXES "^ld-linux" "^lib(c|m|dl|rt|pthread|resolv|gcc_s|stdc\\+\\+)\\.so"
+       "^lib(GL|EGL|OpenGL|drm|gbm)" "^libwayland-client")
 file(MAKE_DIRECTORY ${stage}/lib/foreslice)
 foreach(library ${libraries})
   file(REAL_PATH ${library} real)
@@ -26,10 +25,20 @@ foreach(library ${libraries})
   execute_process(COMMAND ${PATCHELF} --set-rpath "\$ORIGIN" ${stage}/lib/foreslice/${name}
                   COMMAND_ERROR_IS_FATAL ANY)
 endforeach()
+# Their licences, where the system's packages say them.
+find_program(DPKG_QUERY dpkg-query)
+foreach(library ${libraries})
+  file(REAL_PATH ${library} real)
+  execute_process(COMMAND ${DPKG_QUERY} -S ${real} OUTPUT_VARIABLE owner ERROR_QUIET)
+  if(owner MATCHES "^([a-z0-9.+-]+)" AND EXISTS /usr/share/doc/${CMAKE_MATCH_1}/copyright)
+    file(COPY_FILE /usr/share/doc/${CMAKE_MATCH_1}/copyright ${stage}/lib/foreslice/licence-${CMAKE_MATCH_1}.txt)
+  endif()
+endforeach()
 file(WRITE ${stage}/README.txt
 "Foreslice, unpacked and ready:
   bin/foreslice-studio   the window
   bin/foreslice          the command line; bin/foreslice --help lists its commands
+  lib/foreslice          libraries of others, each with its licence
 Needs a Linux desktop with OpenGL and glibc 2.36 or newer (Debian 12 or later).
 ")
 execute_process(COMMAND ${CMAKE_COMMAND} -E tar czf ${BUILD}/${NAME}.tar.gz ${NAME}

@@ -2,9 +2,9 @@
 # `portable` makes an archive that is unpacked anywhere and run.
 set(CPACK_PACKAGE_NAME foreslice)
 set(CPACK_PACKAGE_VENDOR "The Foreslice authors")
-set(CPACK_PACKAGE_CONTACT "The Foreslice authors <foreslice@localhost>")
+set(CPACK_PACKAGE_CONTACT "The Foreslice authors <authors@foreslice.invalid>")
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "cut faces of a swirled soap loaf before any batter is mixed")
-set(CPACK_PACKAGE_DESCRIPTION
+set(CPACK_COMPONENT_PROGRAM_DESCRIPTION
 "Foreslice is for makers of cold-process soap. It computes the slow flow of
 thick batter round the wire, carries the poured layers along it, predicts
 each portion's colour from its doses and draws the faces of the bars; it
@@ -19,7 +19,8 @@ set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_NAME foreslice)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SECTION graphics)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SHLIBDEPS ON)
-set(CPACK_DEBIAN_PROGRAM_PACKAGE_RECOMMENDS "zenity | kdialog")
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_DEPENDS "libegl1, libgl1")  # loaded at run time by SDL
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_RECOMMENDS "libgl1-mesa-dri, zenity | kdialog")
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_NAME libforeslice-dev)
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_SECTION libdevel)
 set(CPACK_DEBIAN_DEVELOPMENT_PACKAGE_DEPENDS
