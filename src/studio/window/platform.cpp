@@ -17,6 +17,9 @@
 #include <string_view>
 #include <utility>
 
+#include "foundation/error.h"
+#include "picture/assets.h"
+
 namespace foreslice::studio {
 namespace {
 
@@ -93,7 +96,18 @@ struct Platform::Parts {
                     "). A newer graphics driver, or Mesa's software one (package libgl1-mesa-dri), has it; "
                     "`foreslice face` makes the same pictures without a window.");
         SDL_SetWindowMinimumSize(window, 960, 600);
+        show_icon();
         SDL_GL_SetSwapInterval(1);
+    }
+
+    void show_icon() {  // drawn as assets/install/foreslice.svg; a window without one is no worse
+        try {
+            if (SDL_Surface* icon = SDL_LoadBMP(picture::own_file("assets/icon.bmp").string().c_str())) {
+                SDL_SetWindowIcon(window, icon);
+                SDL_FreeSurface(icon);
+            }
+        } catch (const InputError&) {
+        }
     }
 
     void open_with(const Options& options, int major, int minor) {
