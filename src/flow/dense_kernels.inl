@@ -83,57 +83,7 @@ void split_sweep(SplitSweep& sweep) {
     const float rate = 6 * low_##fade * (1 - low_##fade) * (inverse_low) -                        \
                        6 * high_##fade * (1 - high_##fade) * (inverse_high);
 
-void field_velocities(const FieldBatch& batch) {
-    const float* __restrict xs = batch.x;
-    const float* __restrict ys = batch.y;
-    float* __restrict us = batch.u;
-    float* __restrict vs = batch.v;
-    const int count = batch.count, stride = batch.stride;
-    const float width = batch.width, height = batch.height, per_hx = batch.per_hx, per_hy = batch.per_hy;
-    const float low_x = batch.inverse_low_x, high_x = batch.inverse_high_x;
-    const float low_y = batch.inverse_low_y, high_y = batch.inverse_high_y;
-    const float last_x = static_cast<float>(batch.nx) - 1e-3F, last_y = static_cast<float>(batch.ny) - 1e-3F;
-    for (int k = 0; k < count; ++k) us[k] = 0;
-    for (int k = 0; k < count; ++k) vs[k] = 0;
-    for (int record = 0; record < 2; ++record) {
-        const float* __restrict field = batch.field[record];
-        const float share = batch.share[record];
-        if (share == 0) continue;
-        const float shift_x = batch.shift_x[record], shift_y = batch.shift_y[record];
-        INDEPENDENT
-        for (int k = 0; k < count; ++k) {
-            FADE(xs[k], width, low_x, high_x, fade_x, rate_x)
-            FADE(ys[k], height, low_y, high_y, fade_y, rate_y)
-            float fx = (xs[k] - shift_x * fade_x) * per_hx;
-            float fy = (ys[k] - shift_y * fade_y) * per_hy;
-            fx = fx < last_x ? fx : last_x;
-            fy = fy < last_y ? fy : last_y;
-            fx = fx > 0 ? fx : 0;
-            fy = fy > 0 ? fy : 0;
-            const int i = static_cast<int>(fx), j = static_cast<int>(fy);
-            const float t = fx - static_cast<float>(i), s = fy - static_cast<float>(j);
-            const float t2 = t * t, t3 = t2 * t, tr = 1 - t, s2 = s * s, s3 = s2 * s, sr = 1 - s;
-            const float sixth = 1.0F / 6;
-            const float a0 = tr * tr * tr * sixth, a1 = (3 * t3 - 6 * t2 + 4) * sixth;
-            const float a2 = (-3 * t3 + 3 * t2 + 3 * t + 1) * sixth, a3 = t3 * sixth;
-            const float d0 = -0.5F * tr * tr, d1 = 1.5F * t2 - 2 * t, d2 = -1.5F * t2 + t + 0.5F, d3 = 0.5F * t2;
-            const float b0 = sr * sr * sr * sixth, b1 = (3 * s3 - 6 * s2 + 4) * sixth;
-            const float b2 = (-3 * s3 + 3 * s2 + 3 * s + 1) * sixth, b3 = s3 * sixth;
-            const float e0 = -0.5F * sr * sr, e1 = 1.5F * s2 - 2 * s, e2 = -1.5F * s2 + s + 0.5F, e3 = 0.5F * s2;
-            const int at = j * stride + i, at1 = at + stride, at2 = at1 + stride, at3 = at2 + stride;
-            const float v0 = a0 * field[at] + a1 * field[at + 1] + a2 * field[at + 2] + a3 * field[at + 3];
-            const float v1 = a0 * field[at1] + a1 * field[at1 + 1] + a2 * field[at1 + 2] + a3 * field[at1 + 3];
-            const float v2 = a0 * field[at2] + a1 * field[at2 + 1] + a2 * field[at2 + 2] + a3 * field[at2 + 3];
-            const float v3 = a0 * field[at3] + a1 * field[at3 + 1] + a2 * field[at3 + 2] + a3 * field[at3 + 3];
-            const float g0 = d0 * field[at] + d1 * field[at + 1] + d2 * field[at + 2] + d3 * field[at + 3];
-            const float g1 = d0 * field[at1] + d1 * field[at1 + 1] + d2 * field[at1 + 2] + d3 * field[at1 + 3];
-            const float g2 = d0 * field[at2] + d1 * field[at2 + 1] + d2 * field[at2 + 2] + d3 * field[at2 + 3];
-            const float g3 = d0 * field[at3] + d1 * field[at3 + 1] + d2 * field[at3 + 2] + d3 * field[at3 + 3];
-            us[k] += share * per_hy * (e0 * v0 + e1 * v1 + e2 * v2 + e3 * v3) * (1 - shift_y * rate_y);
-            vs[k] -= share * per_hx * (b0 * g0 + b1 * g1 + b2 * g2 + b3 * g3) * (1 - shift_x * rate_x);
-        }
-    }
-}
+#include "flow/field_velocities.inl"
 
 // Between the wire's surface (r = a) and the circle where the grid takes over, psi less the rigid motion is,
 // along each ray, the cubic that is zero with zero slope on the wire and meets the grid's value and slope. So
