@@ -34,8 +34,7 @@ struct FilmTables::Traced {
     Table table;
     std::vector<float> pairs;  // of the lattice
     std::vector<Vec2> test_places, test_moves;
-    Vec2 rise;  // of the displacement from corner to corner, and of the place
-    Vec2 span;
+    Vec2 span;  // from corner to corner
     std::size_t points = 0;
 };
 
@@ -73,18 +72,27 @@ FilmTables::Traced FilmTables::traced(const Run& run, const CellGrid& grid, Tabl
             out.test_moves.push_back(move);
         }
     }
-    out.rise = moved[lattice - 1] - moved[0];
     out.span = points[lattice - 1] - points[0];
     out.points = points.size();
     return out;
 }
 
+// Between lattice points the map may be off by more where it stretches more: what is seen there lies off by
+// only so much less.
 bool FilmTables::holds(const Traced& traced, double tolerance) {
-    const double allowed =
-        tolerance * std::clamp(length(traced.rise) / length(traced.span), 1.0, steepest_gradient);
+    const Table& table = traced.table;
+    const auto row = static_cast<std::size_t>(table.sides_x) + 1;
     for (std::size_t k = 0; k < traced.test_places.size(); ++k) {
         const Vec2 place = traced.test_places[k];
-        const Vec2 given = interpolated(traced.table, traced.pairs.data(), place.x, place.y);
+        const auto i = static_cast<std::size_t>((place.x - table.i) * table.sides_x / table.wide);
+        const auto j = static_cast<std::size_t>((place.y - table.j) * table.sides_y / table.high);
+        const float* low = &traced.pairs[2 * (j * row + i)];
+        const float* high = low + 2 * (row + 1);
+        const Vec2 span{traced.span.x / table.sides_x, traced.span.y / table.sides_y};
+        const Vec2 rise =
+            span + Vec2{static_cast<double>(high[0] - low[0]), static_cast<double>(high[1] - low[1])};
+        const double allowed = tolerance * std::clamp(length(rise) / length(span), 1.0, steepest_gradient);
+        const Vec2 given = interpolated(table, traced.pairs.data(), place.x, place.y);
         if (length(given - traced.test_moves[k]) > allowed) return false;
     }
     return true;

@@ -16,6 +16,9 @@ double finest_mm(double tolerance_mm) {
 
 constexpr int batch = FieldBatch::most;
 
+// Within so many radii of the middle of a wire that stays in the batter its rim is tabulated.
+constexpr double rim_radii = 1.3;
+
 int finest_cells(double extent_mm, double cell_mm, int multiple) {
     return multiple * std::max(2, static_cast<int>(std::ceil(extent_mm / (cell_mm * multiple))));
 }
@@ -54,7 +57,9 @@ RunMap::RunMap(std::shared_ptr<const Run> run, const Box& box, double tolerance,
 }
 
 std::size_t RunMap::traced_points() const {
-    return traced_points_ + films_.traced_points();
+    std::size_t points = traced_points_ + films_.traced_points();
+    for (const auto& rim : rims_) points += rim.traced_points();
+    return points;
 }
 
 double RunMap::own_table_share() const {
@@ -85,16 +90,27 @@ void RunMap::split(double tolerance, WorkerPool& pool, Progress& progress) {
         }
         cells = std::move(finer);
     }
-    // The rim of a wire that stays in the batter: few ever ask for it.
+    // The rim of a wire that stays in the batter.
     const auto rim = std::partition(cells.begin(), cells.end(), [&](const Cell& c) {
         const Vec2 centre{(c.i + 0.5) / fx_per_mm_, (c.j + 0.5) / fy_per_mm_};
-        return run_->legs.back().tool().nearest(centre - wire_after_).square > 1.69 * radius2_;
+        return run_->legs.back().tool().nearest(centre - wire_after_).square >
+               rim_radii * rim_radii * radius2_;
     });
     const bool preview = tolerance > preview_tolerance_mm;
     for (auto c = rim; c != cells.end(); ++c)
         leaf_[static_cast<std::size_t>(c->j) * nx_ + c->i] = preview ? -levels : FilmTables::no_table;
+    if (rim != cells.end() && !preview) add_rims(tolerance, pool, progress);
     cells.erase(rim, cells.end());
     films_.add(*run_, {nx_, ny_, {1 / fx_per_mm_, 1 / fy_per_mm_}}, cells, tolerance, leaf_, pool, progress);
+}
+
+void RunMap::add_rims(double tolerance, WorkerPool& pool, Progress& progress) {
+    const ToolShape& tool = run_->legs.back().tool();
+    if (!tool.round()) return;
+    const double half_cell = 0.5 * std::hypot(1 / fx_per_mm_, 1 / fy_per_mm_);
+    const double width = (rim_radii - 1) * tool.radius_mm() + 1.1 * half_cell;
+    for (const auto& core : tool.cores())
+        rims_.emplace_back(*run_, wire_after_ + core.a, tool.radius_mm(), width, tolerance, pool, progress);
 }
 
 // Lattice points that the cells' polynomials and their tests need and that are not traced yet.
@@ -226,7 +242,13 @@ bool RunMap::look_up(Vec2 point, Vec2& origin) const {
     const double fy = std::clamp(point.y * fy_per_mm_, 0.0, static_cast<double>(ny_));
     const int i = std::min(static_cast<int>(fx), nx_ - 1), j = std::min(static_cast<int>(fy), ny_ - 1);
     const std::int32_t leaf = leaf_[static_cast<std::size_t>(j) * nx_ + i];
-    if (leaf == FilmTables::no_table) return false;
+    if (leaf == FilmTables::no_table) {
+        Vec2 move;
+        const bool on_rim = std::any_of(rims_.begin(), rims_.end(),
+                                        [&](const RimTable& rim) { return rim.look_up(point, move); });
+        origin = point + move;
+        return on_rim;
+    }
     origin = point +
              (leaf < 0 ? from_lattice(fx, fy, coarsest >> (-1 - leaf)) : films_.displacement(leaf, fx, fy));
     return true;

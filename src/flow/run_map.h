@@ -10,6 +10,7 @@
 
 #include "flow/film_tables.h"
 #include "flow/leg_flow.h"
+#include "flow/rim_table.h"
 
 namespace foreslice::flow {
 
@@ -52,6 +53,7 @@ class RunMap {
     bool agrees(const Cell& cell, int stride, Vec2 centre_origin, double tolerance) const;
     bool near_wire(const Cell& cell, int stride) const;
     Vec2 from_lattice(double fx, double fy, int stride) const;
+    void add_rims(double tolerance, WorkerPool& pool, Progress& progress);
     bool look_up(Vec2 point, Vec2& origin) const;
     bool in_wire(Vec2 point) const;
     Vec2 kept_in(Vec2 origin, bool out_of_wire) const;
@@ -64,6 +66,7 @@ class RunMap {
     std::vector<std::uint8_t> known_;
     std::vector<std::int32_t> leaf_;  // a finest cell: -1 - level of its leaf, or the index of its own table
     FilmTables films_;
+    std::vector<RimTable> rims_;     // one for each round wire of the tool, if it stays in the batter
     Vec2 wire_before_, wire_after_;  // its centre, before the first leg and after the last
     double radius2_ = 0;
     std::size_t traced_points_ = 0;
