@@ -28,6 +28,13 @@ std::vector<double> laplace_eigenvalues(int order, double h) {
     return values;
 }
 
+template <class T>
+using Matrix = Eigen::Matrix<T, Eigen::Dynamic, Eigen::Dynamic>;
+template <class T>
+using RowMajor = Eigen::Matrix<T, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+template <class T>
+using Vector = Eigen::Matrix<T, Eigen::Dynamic, 1>;
+
 }  // namespace
 
 template <class T>
@@ -65,21 +72,19 @@ void BoxSolver::build_green_table() {
         for (int l = 1; l <= n_; ++l)
             cos_y[static_cast<std::size_t>(j) * n_ + (l - 1)] = std::cos(pi * l * j / ny);
     std::vector<double> half(static_cast<std::size_t>(ny + 1) * m_);
-    green_table_.resize(static_cast<std::size_t>(ny + 1) * (nx + 1));
+    std::vector<double> sums(static_cast<std::size_t>(ny + 1) * (nx + 1));
     multiply(cos_y.data(), exact_.inverse_eigen.data(), half.data(), ny + 1, n_, m_);
-    multiply(half.data(), cos_x.data(), green_table_.data(), ny + 1, m_, nx + 1);
-    for (double& value : green_table_) value /= static_cast<double>(nx) * ny;
-}
-
-double BoxSolver::green(int i, int j, int k, int l) const {
-    const auto table = [&](int across, int up) {
-        across = std::abs(across);
-        up = std::abs(up);
-        if (across > grid_.nx) across = 2 * grid_.nx - across;
-        if (up > grid_.ny) up = 2 * grid_.ny - up;
-        return green_table_[static_cast<std::size_t>(up) * (grid_.nx + 1) + across];
-    };
-    return (table(i - k, j - l) - table(i + k, j - l)) - (table(i - k, j + l) - table(i + k, j + l));
+    multiply(half.data(), cos_x.data(), sums.data(), ny + 1, m_, nx + 1);
+    // Differences of nodes reach from -nx to nx, their sums to 2 nx.
+    green_row_ = 3 * nx + 1;
+    green_table_.resize(static_cast<std::size_t>(3 * ny + 1) * green_row_);
+    for (int up = -ny; up <= 2 * ny; ++up)
+        for (int across = -nx; across <= 2 * nx; ++across) {
+            const int i = across > nx ? 2 * nx - across : std::abs(across);
+            const int j = up > ny ? 2 * ny - up : std::abs(up);
+            green_table_[static_cast<std::size_t>((up + ny) * green_row_ + across + nx)] =
+                sums[static_cast<std::size_t>(j) * (nx + 1) + i] / (static_cast<double>(nx) * ny);
+        }
 }
 
 void BoxSolver::factor_walls() {
@@ -107,7 +112,7 @@ void BoxSolver::factor_walls() {
             system(a, b) = system(b, a) =
                 green(p.i, p.j, q.i, q.j) + (a == b ? 1.0 / wall_stiffness_[a] : 0.0);
         }
-    wall_factor_.compute(system);
+    wall_inverse_ = system.llt().solve(Eigen::MatrixXd::Identity(count, count));
 }
 
 Conditions BoxSolver::prepare(const std::vector<NodeWeights>& conditions) const {
@@ -138,26 +143,35 @@ Conditions BoxSolver::prepare(const std::vector<NodeWeights>& conditions) const 
     const auto patch = static_cast<Eigen::Index>(nodes.size());
     Eigen::MatrixXd green_pp(patch, patch);
     const auto wall_count = static_cast<Eigen::Index>(walls_.size());
-    Eigen::MatrixXd green_pw(patch, wall_count);
     const auto place = [&](Eigen::Index p) {
         const auto node = static_cast<int>(nodes[static_cast<std::size_t>(p)]);
         return WallNode{out.i0 + node % columns, out.j0 + node / columns};
     };
+    // Columns are filled up with zeros to what products are quickest in.
+    const Eigen::Index wide = (count + 7) / 8 * 8;
+    RowMajor<double> green_wc = RowMajor<double>::Zero(wall_count, wide);
+    Eigen::VectorXd to_walls(wall_count);
     for (Eigen::Index p = 0; p < patch; ++p) {
         const auto [i, j] = place(p);
         for (Eigen::Index q = 0; q <= p; ++q) {
             const auto [k, l] = place(q);
             green_pp(p, q) = green_pp(q, p) = green(i, j, k, l);
         }
+        if (!weights.col(p).any()) continue;
         for (Eigen::Index w = 0; w < wall_count; ++w) {
             const auto& wall = walls_[static_cast<std::size_t>(w)];
-            green_pw(p, w) = green(i, j, wall.i, wall.j);
+            to_walls[w] = green(i, j, wall.i, wall.j);
         }
+        for (Eigen::Index k = 0; k < count; ++k)
+            if (weights(k, p) != 0) green_wc.col(k) += weights(k, p) * to_walls;
     }
-    out.wall_coupling = (weights * green_pw).transpose();
-    wall_factor_.matrixL().solveInPlace(out.wall_coupling);
+    RowMajor<double> coupling(wall_count, wide);
+    multiply(wall_inverse_.data(), green_wc.data(), coupling.data(), static_cast<int>(wall_count),
+             static_cast<int>(wall_count), static_cast<int>(wide));  // symmetric: rows or columns alike
+    out.wall_coupling = coupling.leftCols(count);
     Eigen::MatrixXd schur = weights * green_pp * weights.transpose();
-    schur.noalias() -= out.wall_coupling.transpose() * out.wall_coupling;
+    schur.noalias() -= green_wc.leftCols(count).transpose() * out.wall_coupling;
+    schur = 0.5 * (schur + schur.transpose()).eval();
     const double mean = schur.trace() / static_cast<double>(count);
     for (Eigen::Index k = 0; k < count; ++k)
         schur(k, k) += mean * conditions[static_cast<std::size_t>(k)].softness;
@@ -165,17 +179,6 @@ Conditions BoxSolver::prepare(const std::vector<NodeWeights>& conditions) const 
     out.schur.compute(schur);
     return out;
 }
-
-namespace {
-
-template <class T>
-using Matrix = Eigen::Matrix<T, Eigen::Dynamic, Eigen::Dynamic>;
-template <class T>
-using RowMajor = Eigen::Matrix<T, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
-template <class T>
-using Vector = Eigen::Matrix<T, Eigen::Dynamic, 1>;
-
-}  // namespace
 
 template <class T>
 Eigen::VectorXd BoxSolver::wall_values(const Spectral<T>& in, const std::vector<T>& spectrum) const {
@@ -268,16 +271,15 @@ Eigen::VectorXd BoxSolver::solve_in(const Spectral<T>& in, typename Workspace::t
     for (std::size_t k = 0; k < size; ++k) ws.a[k] = ws.b[k] * in.inverse_eigen[k];
 
     // (D^-1 + G_ww) c_w + G_wc c_c = g_w ;  G_cw c_w + G_cc c_c = g_c - target
-    Eigen::VectorXd wall = wall_values(in, ws.a);
-    wall_factor_.matrixL().solveInPlace(wall);
+    const Eigen::VectorXd at_walls = wall_values(in, ws.a);
+    Eigen::VectorXd wall = wall_inverse_ * at_walls;
     Eigen::VectorXd multipliers;
     if (conditions) {
         multipliers = condition_values(in, ws.a, *conditions) - targets;
-        multipliers.noalias() -= conditions->wall_coupling.transpose() * wall;
+        multipliers.noalias() -= conditions->wall_coupling.transpose() * at_walls;
         conditions->schur.solveInPlace(multipliers);
         wall.noalias() -= conditions->wall_coupling * multipliers;
     }
-    wall_factor_.matrixU().solveInPlace(wall);
     subtract_wall_loads(in, wall, ws.b);
     if (conditions) subtract_condition_loads(in, multipliers, *conditions, ws.b);
     for (std::size_t k = 0; k < size; ++k) ws.a[k] = ws.b[k] * in.inverse_eigen[k];

@@ -32,7 +32,7 @@ struct NodeWeights {
 struct Conditions {
     int i0 = 0, i1 = 0, j0 = 0, j1 = 0;  ///< the patch of nodes they touch, inclusive
     Eigen::MatrixXd on_patch;            ///< conditions x patch nodes (row-major patch)
-    Eigen::MatrixXd wall_coupling;       ///< L^-1 G_wc: walls x conditions
+    Eigen::MatrixXd wall_coupling;       ///< (D^-1 + G_ww)^-1 G_wc: walls x conditions
     Eigen::LLT<Eigen::MatrixXd> schur;
     Eigen::Index count() const { return on_patch.rows(); }
 };
@@ -72,7 +72,13 @@ class BoxSolver {
         Spectral() = default;
         Spectral(int m, int n, const std::vector<double>& inverse_eigen_values);
     };
-    double green(int i, int j, int k, int l) const;  ///< simply supported Green function between two nodes
+    /// Simply supported Green function between two nodes.
+    double green(int i, int j, int k, int l) const {
+        const auto table = [&](int across, int up) {
+            return green_table_[static_cast<std::size_t>((up + grid_.ny) * green_row_ + across + grid_.nx)];
+        };
+        return (table(i - k, j - l) - table(i + k, j - l)) - (table(i - k, j + l) - table(i + k, j + l));
+    }
     void build_green_table();
     void factor_walls();
     template <class T>
@@ -95,13 +101,14 @@ class BoxSolver {
     int m_ = 0, n_ = 0;  // interior nodes across and up
     Spectral<double> exact_;
     Spectral<float> single_;
-    std::vector<double> green_table_;  // (ny+1) x (nx+1)
+    std::vector<double> green_table_;  // of cosine sums, mirrored so that it is read without folding an index
+    int green_row_ = 0;
     struct WallNode {
         int i, j;
     };
     std::vector<WallNode> walls_;
     Eigen::VectorXd wall_stiffness_;
-    Eigen::LLT<Eigen::MatrixXd> wall_factor_;
+    Eigen::MatrixXd wall_inverse_;  // (D^-1 + G_ww)^-1: many solves pay for it
 };
 
 }  // namespace foreslice::flow

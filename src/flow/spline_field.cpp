@@ -6,22 +6,29 @@
 namespace foreslice::flow {
 namespace {
 
-// Solves (c[i-1] + 4 c[i] + c[i+1]) / 6 = f[i] in place along a line of n+1 values with the given stride,
-// with c[-1] = c[1] at the start and either the same mirror or c[n] = f[n] (zero curvature) at the end.
-void prefilter(double* f, int n, std::ptrdiff_t stride, bool natural_end, std::vector<double>& pivots) {
+// Solves (c[i-1] + 4 c[i] + c[i+1]) / 6 = f[i] in place along lines of n+1 values with the given stride,
+// with c[-1] = c[1] at the start and either the same mirror or c[n] = f[n] (zero curvature) at the end. Lines
+// that lie `apart` go side by side, since along a line each value waits for the one before.
+void prefilter(double* f, int n, std::ptrdiff_t stride, int lines, std::ptrdiff_t apart, bool natural_end,
+               std::vector<double>& pivots) {
     pivots.resize(static_cast<std::size_t>(n) + 1);
+    const auto at = [&](int i, int line) -> double& { return f[i * stride + line * apart]; };
     double pivot = 0.5;  // upper / diagonal of row 0: 4 c0 + 2 c1 = 6 f0
     pivots[0] = pivot;
-    f[0] *= 1.5;
+    for (int line = 0; line < lines; ++line) at(0, line) *= 1.5;
     for (int i = 1; i < n; ++i) {
-        const double denominator = 4 - pivot;
-        f[i * stride] = (6 * f[i * stride] - f[(i - 1) * stride]) / denominator;
-        pivot = 1 / denominator;
+        pivot = 1 / (4 - pivot);
         pivots[static_cast<std::size_t>(i)] = pivot;
+        for (int line = 0; line < lines; ++line) at(i, line) = (6 * at(i, line) - at(i - 1, line)) * pivot;
     }
-    if (!natural_end) f[n * stride] = (6 * f[n * stride] - 2 * f[(n - 1) * stride]) / (4 - 2 * pivot);
-    for (int i = n - 1; i >= 0; --i)
-        f[i * stride] -= pivots[static_cast<std::size_t>(i)] * f[(i + 1) * stride];
+    if (!natural_end) {
+        const double last = 1 / (4 - 2 * pivot);
+        for (int line = 0; line < lines; ++line) at(n, line) = (6 * at(n, line) - 2 * at(n - 1, line)) * last;
+    }
+    for (int i = n - 1; i >= 0; --i) {
+        const double share = pivots[static_cast<std::size_t>(i)];
+        for (int line = 0; line < lines; ++line) at(i, line) -= share * at(i + 1, line);
+    }
 }
 
 struct Weights {
@@ -40,18 +47,22 @@ SplineField::SplineField(const Grid& grid, const std::vector<double>& psi, doubl
     : nx_(grid.nx), ny_(grid.ny), stride_(grid.nx + 3), per_hx_(1 / grid.hx), per_hy_(1 / grid.hy) {
     std::vector<double> c(psi), pivots;
     for (double& value : c) value *= scale;
-    for (int j = 0; j <= ny_; ++j) prefilter(c.data() + grid.node(0, j), nx_, 1, false, pivots);
-    for (int i = 0; i <= nx_; ++i) prefilter(c.data() + i, ny_, nx_ + 1, true, pivots);
-    const auto at = [&](int i, int j) {
-        i = i < 0 ? -i : i > nx_ ? 2 * nx_ - i : i;
-        if (j < 0) j = -j;
-        if (j <= ny_) return c[grid.node(i, j)];
-        return 2 * c[grid.node(i, ny_)] - c[grid.node(i, ny_ - 1)];
-    };
+    constexpr int together = 8;
+    for (int j = 0; j <= ny_; j += together)
+        prefilter(c.data() + grid.node(0, j), nx_, 1, std::min(together, ny_ + 1 - j), nx_ + 1, false,
+                  pivots);
+    prefilter(c.data(), ny_, nx_ + 1, nx_ + 1, 1, true, pivots);
     coefficients_.resize(static_cast<std::size_t>(stride_) * (ny_ + 3));
-    for (int j = -1; j <= ny_ + 1; ++j)
-        for (int i = -1; i <= nx_ + 1; ++i)
-            coefficients_[static_cast<std::size_t>(j + 1) * stride_ + (i + 1)] = static_cast<float>(at(i, j));
+    for (int j = 0; j <= ny_; ++j) {
+        const double* from = c.data() + grid.node(0, j);
+        float* to = coefficients_.data() + static_cast<std::size_t>(j + 1) * stride_;
+        for (int i = 0; i <= nx_; ++i) to[i + 1] = static_cast<float>(from[i]);
+        to[0] = to[2];
+        to[nx_ + 2] = to[nx_];
+    }
+    const auto row = [&](int j) { return coefficients_.data() + static_cast<std::size_t>(j + 1) * stride_; };
+    std::copy_n(row(1), stride_, row(-1));
+    for (int i = 0; i < stride_; ++i) row(ny_ + 1)[i] = 2 * row(ny_)[i] - row(ny_ - 1)[i];
 }
 
 double SplineField::value(Vec2 point) const {
