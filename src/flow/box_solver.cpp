@@ -149,7 +149,7 @@ Conditions BoxSolver::prepare(const std::vector<NodeWeights>& conditions) const 
     };
     // Columns are filled up with zeros to what products are quickest in.
     const Eigen::Index wide = (count + 7) / 8 * 8;
-    RowMajor<double> green_wc = RowMajor<double>::Zero(wall_count, wide);
+    Eigen::MatrixXd green_wc = Eigen::MatrixXd::Zero(wall_count, wide);
     Eigen::VectorXd to_walls(wall_count);
     for (Eigen::Index p = 0; p < patch; ++p) {
         const auto [i, j] = place(p);
@@ -165,8 +165,9 @@ Conditions BoxSolver::prepare(const std::vector<NodeWeights>& conditions) const 
         for (Eigen::Index k = 0; k < count; ++k)
             if (weights(k, p) != 0) green_wc.col(k) += weights(k, p) * to_walls;
     }
+    const RowMajor<double> by_rows = green_wc;
     RowMajor<double> coupling(wall_count, wide);
-    multiply(wall_inverse_.data(), green_wc.data(), coupling.data(), static_cast<int>(wall_count),
+    multiply(wall_inverse_.data(), by_rows.data(), coupling.data(), static_cast<int>(wall_count),
              static_cast<int>(wall_count), static_cast<int>(wide));  // symmetric: rows or columns alike
     out.wall_coupling = coupling.leftCols(count);
     Eigen::MatrixXd schur = weights * green_pp * weights.transpose();

@@ -78,7 +78,8 @@ double CreepingFlow::penalty_pa_s(double rate, double asked_factor) const {
 PositionFlow CreepingFlow::solve_viscoplastic(const Wire& wire, const WireConditions& conditions,
                                               const SplitControl& control, SplitState& state) const {
     const Grid& g = grid();
-    const double rate = length(wire.velocity_mm_per_s) / wire.tool.size_mm();
+    // Rounded, so that tables made for one leg serve others of the same speed, whatever their directions.
+    const double rate = static_cast<float>(length(wire.velocity_mm_per_s) / wire.tool.size_mm());
     const double penalty = penalty_pa_s(rate, control.penalty_factor);
     if (!state.method || !state.method->suits(g, rheologies_, rate, penalty))
         state.method = std::make_shared<const Splitting>(g, rheologies_, rate, penalty);

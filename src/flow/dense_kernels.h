@@ -14,10 +14,10 @@ struct SplitSweep {
     double* ratio = nullptr;              ///< in, out: |q| / |v|
     double* cell_rhs = nullptr;           ///< out: z = q - stress / penalty
     double* node_rhs = nullptr;
-    double penalty = 1;             ///< r, Pa s
-    double relaxation = 1;          ///< 0..2
-    double yield_stress = 0;        ///< Pa
-    const double* table = nullptr;  ///< |q| / x against t, table_size + 2 entries
+    double penalty = 1;            ///< r, Pa s
+    double relaxation = 1;         ///< 0..2
+    double yield_stress = 0;       ///< Pa
+    const float* table = nullptr;  ///< |q| / x against t, table_size + 2 entries
     double table_size = 0;
     double table_width = 1;       ///< t = x / (x + width), x = |v| - yield stress, Pa
     double squared_residual = 0;  ///< out: adds |strain - q|^2

@@ -25,49 +25,63 @@
 #undef JOINED
 #undef JOINED_AGAIN
 
+// What the state is and how far it is from balance stays in 64 bits; the local law, which ends in a table, is
+// worked out in 32. Sums go in eight lanes, which add up in one order everywhere.
 void split_sweep(SplitSweep& sweep) {
-    const int count = sweep.count;
+    constexpr int chunk = 128, lanes = 8;
     const double penalty = sweep.penalty, step = sweep.relaxation * sweep.penalty, yield = sweep.yield_stress;
-    const double size = sweep.table_size, width = sweep.table_width, inverse = 1.0 / sweep.penalty;
-    const double* __restrict table = sweep.table;
-    const double* __restrict ec = sweep.cell_strain;
-    const double* __restrict en = sweep.node_strain;
-    double* __restrict vc = sweep.cell_state;
-    double* __restrict vn = sweep.node_state;
-    double* __restrict ratio = sweep.ratio;
-    double* __restrict zc = sweep.cell_rhs;
-    double* __restrict zn = sweep.node_rhs;
-    INDEPENDENT
-    for (int i = 0; i < count; ++i) {
-        const double rc = ec[i] - ratio[i] * vc[i];
-        const double rn = en[i] - ratio[i] * vn[i];
-        zc[i] = rc * rc + rn * rn;  // borrowed as scratch for the residual, summed in order below
-        zn[i] = ec[i] * ec[i] + en[i] * en[i];
-        vc[i] += step * rc;
-        vn[i] += step * rn;
+    const double inverse = 1.0 / sweep.penalty;
+    const float table_size = static_cast<float>(sweep.table_size), width = static_cast<float>(sweep.table_width);
+    const float* __restrict table = sweep.table;
+    double residual[lanes] = {}, strain[lanes] = {};
+    for (int from = 0; from < sweep.count; from += chunk) {
+        const int count = sweep.count - from < chunk ? sweep.count - from : chunk;
+        const double* __restrict ec = sweep.cell_strain + from;
+        const double* __restrict en = sweep.node_strain + from;
+        double* __restrict vc = sweep.cell_state + from;
+        double* __restrict vn = sweep.node_state + from;
+        double* __restrict ratio = sweep.ratio + from;
+        double* __restrict zc = sweep.cell_rhs + from;
+        double* __restrict zn = sweep.node_rhs + from;
+        double off[chunk], all[chunk];
+        float size[chunk], over[chunk], new_ratio[chunk];
+        INDEPENDENT
+        for (int i = 0; i < count; ++i) {
+            const double rc = ec[i] - ratio[i] * vc[i];
+            const double rn = en[i] - ratio[i] * vn[i];
+            off[i] = rc * rc + rn * rn;
+            all[i] = ec[i] * ec[i] + en[i] * en[i];
+            vc[i] += step * rc;
+            vn[i] += step * rn;
+            const double size_v = __builtin_sqrt(vc[i] * vc[i] + vn[i] * vn[i]);
+            size[i] = static_cast<float>(size_v);
+            over[i] = static_cast<float>(size_v > yield ? size_v - yield : 0);
+        }
+        for (int i = count; i < (count + lanes - 1) / lanes * lanes; ++i) off[i] = all[i] = 0;
+        for (int i = 0; i < count; i += lanes)
+            for (int lane = 0; lane < lanes; ++lane) residual[lane] += off[i + lane];
+        for (int i = 0; i < count; i += lanes)
+            for (int lane = 0; lane < lanes; ++lane) strain[lane] += all[i + lane];
+        INDEPENDENT
+        for (int i = 0; i < count; ++i) {
+            const float x = over[i], whole = size[i] + 1e-20F;
+            const float per_both = 1 / ((x + width) * whole);  // one division for x / (x + width) and x / |v|
+            const float t = x * whole * per_both * table_size;
+            const int index = static_cast<int>(t);
+            const float part = t - static_cast<float>(index);
+            const float q_over_x = table[index] + part * (table[index + 1] - table[index]);
+            new_ratio[i] = q_over_x * (x * (x + width) * per_both);
+        }
+        INDEPENDENT
+        for (int i = 0; i < count; ++i) {
+            ratio[i] = static_cast<double>(new_ratio[i]);
+            const double z = (2 * penalty * ratio[i] - 1) * inverse;
+            zc[i] = z * vc[i];
+            zn[i] = z * vn[i];
+        }
     }
-    double residual = 0, strain = 0;
-    for (int i = 0; i < count; ++i) {
-        residual += zc[i];
-        strain += zn[i];
-    }
-    sweep.squared_residual += residual;
-    sweep.squared_strain += strain;
-    INDEPENDENT
-    for (int i = 0; i < count; ++i) {
-        const double size_v = __builtin_sqrt(vc[i] * vc[i] + vn[i] * vn[i]);
-        const double over = size_v - yield;
-        const double x = over > 0 ? over : 0;
-        const double t = x / (x + width) * size;
-        const int index = static_cast<int>(t);
-        const double part = t - index;
-        const double q_over_x = table[index] + part * (table[index + 1] - table[index]);
-        const double new_ratio = q_over_x * x / (size_v + 1e-300);
-        ratio[i] = new_ratio;
-        const double z = (2 * penalty * new_ratio - 1) * inverse;
-        zc[i] = z * vc[i];
-        zn[i] = z * vn[i];
-    }
+    for (int lane = 0; lane < lanes; ++lane) sweep.squared_residual += residual[lane];
+    for (int lane = 0; lane < lanes; ++lane) sweep.squared_strain += strain[lane];
 }
 
 // Smooth fade 1 -> 0 towards the two ends of a side, and its derivative, from the two zone coordinates.

@@ -60,9 +60,7 @@ Splitting::Splitting(const Grid& grid, std::vector<batter::Rheology> rheologies,
 
 bool Splitting::suits(const Grid& grid, const std::vector<batter::Rheology>& rheologies, double working_rate,
                       double penalty) const {
-    const auto same = [](double a, double b) { return std::abs(a - b) <= 1e-12 * std::abs(b); };
-    return grid == grid_ && rheologies == rheologies_ && same(working_rate, working_rate_) &&
-           same(penalty, penalty_);
+    return grid == grid_ && rheologies == rheologies_ && working_rate == working_rate_ && penalty == penalty_;
 }
 
 Splitting::Law Splitting::tabulated(const batter::Rheology& rheology) const {
@@ -73,7 +71,7 @@ Splitting::Law Splitting::tabulated(const batter::Rheology& rheology) const {
     for (int i = 0; i <= table_size; ++i) {
         const double t = std::min((i + 1e-9) / table_size, 1 - 1e-9);
         const double x = law.width_pa * t / (1 - t);
-        law.table[static_cast<std::size_t>(i)] = strain_rate(k, n, penalty_, x) / x;
+        law.table[static_cast<std::size_t>(i)] = static_cast<float>(strain_rate(k, n, penalty_, x) / x);
     }
     law.table[table_size + 1] = law.table[table_size];
     return law;

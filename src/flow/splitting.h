@@ -63,7 +63,7 @@ class Splitting {
         : Splitting(grid, std::vector{rheology}, working_rate_per_s, penalty_pa_s) {}
 
     double penalty_pa_s() const { return penalty_; }
-    /// Whether it was made from the same figures, to round-off.
+    /// Whether it was made from the same figures.
     bool suits(const Grid& grid, const std::vector<batter::Rheology>& rheologies, double working_rate_per_s,
                double penalty_pa_s) const;
     /// Advances `state` by the strain of the last flow and leaves in `rhs` the strain (weighted for loads_of)
@@ -73,8 +73,8 @@ class Splitting {
 
   private:
     struct Law {
-        double width_pa = 1;        // where the table has half its entries
-        std::vector<double> table;  // |q| / x against t = x / (x + width) where K q^n + r q = x
+        double width_pa = 1;       // where the table has half its entries
+        std::vector<float> table;  // |q| / x against t = x / (x + width) where K q^n + r q = x
     };
     Law tabulated(const batter::Rheology& rheology) const;
     void sweep_row(SplitSweep& sweep, const std::uint8_t* batters) const;

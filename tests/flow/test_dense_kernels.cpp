@@ -51,7 +51,8 @@ Swept swept(const DenseKernels& kernels, int count) {
     Swept out{scattered(n, 11), scattered(n, 12), scattered(n, 13), std::vector<double>(n),
               std::vector<double>(n)};
     const auto cell_strain = scattered(n, 14), node_strain = scattered(n, 15);
-    auto table = scattered(130, 16);
+    const auto entries = scattered(130, 16);
+    std::vector<float> table(entries.begin(), entries.end());
     std::sort(table.begin(), table.end());
     SplitSweep sweep;
     sweep.count = count;

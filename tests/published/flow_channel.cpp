@@ -26,8 +26,8 @@ struct Profile {
 };
 
 // q / x against t = x / (x + width) for K q^n + r q = x, by bisection.
-std::vector<double> law_table(const batter::Rheology& batter, double penalty, double width, int size) {
-    std::vector<double> table(static_cast<std::size_t>(size) + 2);
+std::vector<float> law_table(const batter::Rheology& batter, double penalty, double width, int size) {
+    std::vector<float> table(static_cast<std::size_t>(size) + 2);
     for (int i = 0; i <= size; ++i) {
         const double t = std::min((i + 1e-9) / size, 1 - 1e-9), x = width * t / (1 - t);
         double low = 0, high = x / penalty;
@@ -36,7 +36,7 @@ std::vector<double> law_table(const batter::Rheology& batter, double penalty, do
             const double value = batter.consistency_pa_sn * std::pow(q, batter.flow_index) + penalty * q - x;
             (value > 0 ? high : low) = q;
         }
-        table[static_cast<std::size_t>(i)] = 0.5 * (low + high) / x;
+        table[static_cast<std::size_t>(i)] = static_cast<float>(0.5 * (low + high) / x);
     }
     table.back() = table[static_cast<std::size_t>(size)];
     return table;
