@@ -11,7 +11,7 @@
 namespace foreslice::flow {
 namespace {
 
-constexpr int cells_together = 4;
+constexpr int cells_together = 4, most_sides = 16;
 
 // Whether the wire passes the point more up or down than across.
 bool passed_upright(const Run& run, Vec2 point) {
@@ -38,8 +38,9 @@ struct FilmTables::Traced {
     std::size_t points = 0;
 };
 
+// `coarser`: a table over the same cells with half as many sides one way, whose points are taken over.
 FilmTables::Traced FilmTables::traced(const Run& run, const CellGrid& grid, Table table, int tests_x,
-                                      int tests_y) {
+                                      int tests_y, const Traced* coarser) {
     Traced out;
     out.table = table;
     std::vector<Vec2> places;
@@ -56,15 +57,31 @@ FilmTables::Traced FilmTables::traced(const Run& run, const CellGrid& grid, Tabl
             places.push_back({table.i + table.wide * (std::floor(steps_x) + 0.5) / table.sides_x,
                               table.j + table.high * (std::floor(steps_y) + 0.5) / table.sides_y});
         }
-    std::vector<Vec2> points;
+    std::vector<Vec2> points, moved;
     for (const Vec2 place : places) points.push_back({place.x * grid.size_mm.x, place.y * grid.size_mm.y});
-    std::vector<Vec2> moved = points;
+    const auto known = [&](std::size_t k) -> const float* {
+        if (!coarser || k >= lattice) return nullptr;
+        const int p = static_cast<int>(k) % (table.sides_x + 1),
+                  q = static_cast<int>(k) / (table.sides_x + 1);
+        const int step_x = table.sides_x / coarser->table.sides_x,
+                  step_y = table.sides_y / coarser->table.sides_y;
+        if (p % step_x != 0 || q % step_y != 0) return nullptr;
+        return &coarser->pairs[2 * static_cast<std::size_t>(q / step_y * (coarser->table.sides_x + 1) +
+                                                            p / step_x)];
+    };
+    for (std::size_t k = 0; k < points.size(); ++k)
+        if (!known(k)) moved.push_back(points[k]);
+    out.points = moved.size();
     constexpr std::size_t batch = FieldBatch::most;
     for (std::size_t k = 0; k < moved.size(); k += batch)
         run.trace_back(moved.data() + k, static_cast<int>(std::min(batch, moved.size() - k)));
-    for (std::size_t k = 0; k < moved.size(); ++k) {
-        const Vec2 move = moved[k] - points[k];
-        if (k < lattice) {
+    auto next = moved.begin();
+    for (std::size_t k = 0; k < points.size(); ++k) {
+        const float* before = known(k);
+        const Vec2 move = before ? Vec2{} : *next++ - points[k];
+        if (before) {
+            out.pairs.insert(out.pairs.end(), before, before + 2);
+        } else if (k < lattice) {
             out.pairs.push_back(static_cast<float>(move.x));
             out.pairs.push_back(static_cast<float>(move.y));
         } else {
@@ -73,7 +90,6 @@ FilmTables::Traced FilmTables::traced(const Run& run, const CellGrid& grid, Tabl
         }
     }
     out.span = points[lattice - 1] - points[0];
-    out.points = points.size();
     return out;
 }
 
@@ -98,34 +114,29 @@ bool FilmTables::holds(const Traced& traced, double tolerance) {
     return true;
 }
 
-// Tables for a block of neighbours along the wire's way: one for all of them, or one for each that a table
-// resolves.
+// Tables for a block of neighbours along the wire's way, or for a cell that is alone: as fine as it takes, or
+// none.
 std::vector<FilmTables::Traced> FilmTables::tables_for(const Run& run, const CellGrid& grid,
                                                        const std::vector<Cell>& block, bool upright,
                                                        double tolerance) {
-    std::vector<Traced> made;
-    if (block.size() > 1)
-        for (const int sides_across : {4, 8}) {
-            Table table;
-            table.i = block.front().i;
-            table.j = block.front().j;
-            table.wide = block.back().i - table.i + 1;
-            table.high = block.back().j - table.j + 1;
-            (upright ? table.sides_x : table.sides_y) = sides_across;
-            Traced together = upright ? traced(run, grid, table, sides_across, 2)
-                                      : traced(run, grid, table, 2, sides_across);
-            if (!holds(together, tolerance)) continue;
-            made.push_back(std::move(together));
-            return made;
-        }
-    for (const Cell& cell : block) {
-        Table table;
-        table.i = cell.i;
-        table.j = cell.j;
-        Traced square = traced(run, grid, table, 2, 2);
-        if (tolerance > preview_tolerance_mm || holds(square, tolerance)) made.push_back(std::move(square));
+    const bool preview = tolerance > preview_tolerance_mm;
+    Table table;
+    table.i = block.front().i;
+    table.j = block.front().j;
+    table.wide = block.back().i - table.i + 1;
+    table.high = block.back().j - table.j + 1;
+    std::vector<Traced> last;
+    for (int sides_across = 4; sides_across <= (preview ? 8 : most_sides); sides_across *= 2) {
+        (upright ? table.sides_x : table.sides_y) = sides_across;
+        Traced together = upright ? traced(run, grid, table, sides_across, 2, last.data())
+                                  : traced(run, grid, table, 2, sides_across, last.data());
+        const bool good = holds(together, tolerance);
+        last.clear();
+        last.push_back(std::move(together));
+        if (good) return last;
     }
-    return made;
+    if (!preview) last.clear();
+    return last;
 }
 
 void FilmTables::add(const Run& run, const CellGrid& grid, const std::vector<Cell>& cells, double tolerance,

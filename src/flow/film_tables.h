@@ -55,7 +55,8 @@ class FilmTables {
         std::size_t first = 0;  // pair in pairs_
     };
     struct Traced;
-    static Traced traced(const Run& run, const CellGrid& grid, Table table, int tests_x, int tests_y);
+    static Traced traced(const Run& run, const CellGrid& grid, Table table, int tests_x, int tests_y,
+                         const Traced* coarser);
     static bool holds(const Traced& traced, double tolerance_mm);
     static std::vector<Traced> tables_for(const Run& run, const CellGrid& grid,
                                           const std::vector<Cell>& block, bool upright, double tolerance_mm);
