@@ -55,16 +55,33 @@ struct Task {
     Resolution resolution;
     std::vector<RunPlan> plans;
     CreepingFlow flow;
-    ContentKey key;  ///< of all that a run depends on but its path
+    std::shared_ptr<const Splitting> method;  ///< may serve, or may not
+    ContentKey key;                           ///< of all that a run depends on but its path
 };
 
 void solve_into(Run& run, const Task& task, const RunPlan& plan, const SplitControl& control,
                 const BeforeSolve& before_solve, Progress& progress) {
     run.legs.reserve(plan.legs.size());  // so that legs stay where they are
     SplitState state;  // cold at the start of every run, so that a run's result depends on the run alone
+    state.method = task.method;
     for (const auto& leg : plan.legs)
         run.legs.emplace_back(task.flow, task.box, leg.start_mm, leg.end_mm, plan.tool, plan.speed_mm_per_s,
                               task.resolution.position_spacing_mm, control, state, progress, before_solve);
+    run.method = state.method;
+}
+
+// So that the last to be taken up is short, and no thread waits long for another at the end.
+std::vector<std::size_t> longest_first(const Task& task, std::vector<std::size_t> runs) {
+    const double spacing = task.resolution.position_spacing_mm;
+    std::vector<std::size_t> positions(task.plans.size(), 0);
+    for (const std::size_t k : runs)
+        for (const auto& leg : task.plans[k].legs)
+            positions[k] += record_positions(task.box, leg.start_mm, leg.end_mm, task.plans[k].tool, spacing,
+                                             closest_records_mm(task.flow.grid(), spacing))
+                                .size();
+    std::stable_sort(runs.begin(), runs.end(),
+                     [&](std::size_t a, std::size_t b) { return positions[a] > positions[b]; });
+    return runs;
 }
 
 // A run among batters that lie as `field` has them after the runs before.
@@ -100,7 +117,7 @@ Task task_of(const Box& box, const std::vector<batter::Rheology>& rheologies,
     ContentKey key;
     key.add(box.width_mm).add(box.height_mm).add(cells);
     for (const auto& rheology : rheologies) add(key, rheology);
-    return {box, resolution, std::move(plans), CreepingFlow(solver_of(cells), rheologies), key};
+    return {box, resolution, std::move(plans), CreepingFlow(solver_of(cells), rheologies), nullptr, key};
 }
 
 }  // namespace
@@ -122,8 +139,9 @@ std::shared_ptr<const FlowMap> FlowEngine::map(const Box& box, const batter::Rhe
                                                const std::vector<Stroke>& strokes,
                                                const Resolution& resolution, Progress& progress) {
     WorkerPool& pool = store_->pool;
-    const Task task = task_of(box, {rheology}, strokes, resolution,
-                              [&](int cells) { return store_->solver_for(box, cells); });
+    Task task = task_of(box, {rheology}, strokes, resolution,
+                        [&](int cells) { return store_->solver_for(box, cells); });
+    task.method = store_->method;
     const auto& plans = task.plans;
     std::vector<SolvedRun> runs(plans.size());
     std::vector<std::uint64_t> keys(plans.size());
@@ -137,19 +155,28 @@ std::shared_ptr<const FlowMap> FlowEngine::map(const Box& box, const batter::Rhe
         else
             missing.push_back(k);
     }
+    const auto turns = longest_first(task, std::move(missing));
     std::vector<std::shared_ptr<Run>> solved(plans.size());
-    progress.begin_stage("solving the flow", static_cast<std::int64_t>(missing.size()));
-    pool.parallel_for(missing.size(), [&](std::size_t m) {
-        solved[missing[m]] = std::make_shared<Run>();
-        solve_into(*solved[missing[m]], task, plans[missing[m]], {}, {}, progress);
+    progress.begin_stage("solving the flow", static_cast<std::int64_t>(turns.size()));
+    pool.parallel_for(turns.size(), [&](std::size_t turn) {
+        const std::size_t k = turns[turn];
+        solved[k] = std::make_shared<Run>();
+        solve_into(*solved[k], task, plans[k], {}, {}, progress);
         progress.advance();
     });
-    progress.begin_stage("mapping the flow", static_cast<std::int64_t>(missing.size()));
-    for (const std::size_t k : missing) {
+    progress.begin_stage("mapping the flow", static_cast<std::int64_t>(turns.size()));
+    if (!turns.empty()) store_->method = solved[turns.front()]->method;
+    const auto tabulate = [&](std::size_t turn) {
+        const std::size_t k = turns[turn];
         runs[k] = tabulated(task, std::move(solved[k]), pool, progress);
-        store_->keep(keys[k], runs[k]);
         progress.advance();
-    }
+    };
+    // Runs go side by side, so that nobody waits within a run, unless threads would be left over.
+    if (turns.size() % pool.threads() == 0 || turns.size() >= 2 * pool.threads())
+        pool.parallel_for(turns.size(), tabulate);
+    else
+        for (std::size_t turn = 0; turn < turns.size(); ++turn) tabulate(turn);
+    for (const std::size_t k : turns) store_->keep(keys[k], runs[k]);
     return tabulated_map(box, task.flow, plans, std::move(runs), nullptr);
 }
 

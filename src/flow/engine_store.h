@@ -51,6 +51,7 @@ struct FlowEngine::Store {
     WorkerPool& pool;
     std::shared_ptr<const BoxSolver> solver;
     std::uint64_t solver_key = 0;
+    std::shared_ptr<const Splitting> method;              // used last: its tables may serve again
     std::list<std::pair<std::uint64_t, SolvedRun>> kept;  // most recently used first
     std::unordered_map<std::uint64_t, decltype(kept)::iterator> index;
 };

@@ -72,6 +72,10 @@ double gap_to_sides(const Box& box, Vec2 centre, const ToolShape& tool) {
     return std::min(gap_to_walls(box, centre, tool), std::max(0.0, gap_to_top));
 }
 
+double closest_records_mm(const Grid& grid, double spacing) {
+    return std::max(grid.h(), 0.25 * spacing);
+}
+
 std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, const ToolShape& tool,
                                      double spacing, double closest) {
     const double total = length(end - start);
@@ -111,7 +115,8 @@ LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end,
       tool_(tool) {
     direction_ = (1 / length_mm_) * (end - start);
     Vec2 last_centre = start;
-    for (const double travel : record_positions(box, start, end, tool, spacing, flow.grid().h())) {
+    const double closest = closest_records_mm(flow.grid(), spacing);
+    for (const double travel : record_positions(box, start, end, tool, spacing, closest)) {
         progress.check();
         const Wire wire{start + travel * direction_, tool, speed * direction_};
         const Vec2 moved = wire.centre_mm - last_centre;
@@ -332,8 +337,8 @@ double LegFlow::step_mm(double travel, const Vec2* points, int count) const {
     double nearest2 = 1e30;
     for (int k = 0; k < count; ++k) nearest2 = std::min(nearest2, tool_.nearest(points[k] - centre).square);
     const double radius = tool_.round() ? radius_mm_ : std::max(radius_mm_, 1.0);
-    const double by_distance = std::max(radius / 2, 0.4 * (std::sqrt(nearest2) - 0.5 * radius));
-    const double by_sides = 0.4 * radius + 0.35 * gap_to_sides(box_, centre, tool_);
+    const double by_distance = std::max(0.7 * radius, 0.4 * (std::sqrt(nearest2) - 0.5 * radius));
+    const double by_sides = 0.4 * radius + 0.42 * gap_to_sides(box_, centre, tool_);
     return std::min({by_distance, by_sides, 6.0});
 }
 

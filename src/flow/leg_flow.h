@@ -116,6 +116,9 @@ class LegFlow {
     SolveReport report_;
 };
 
+/// How close together records may get: nothing changes within less than a cell.
+double closest_records_mm(const Grid& grid, double spacing_mm);
+
 /// Record positions along a leg: at most `spacing_mm` apart, closer where the wire is close to a wall, the
 /// floor or the top. The first is 0, the last the leg's length.
 std::vector<double> record_positions(const Box& box, Vec2 start, Vec2 end, const ToolShape& tool,

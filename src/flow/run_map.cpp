@@ -43,6 +43,7 @@ RunMap::RunMap(std::shared_ptr<const Run> run, const Box& box, double tolerance,
     const LegFlow& last = run_->legs.back();
     wire_before_ = run_->legs.front().start_mm();
     wire_after_ = last.start_mm() + last.length_mm() * last.direction();
+    tool_ = &last.tool();
     radius2_ = last.radius_mm() * last.radius_mm();
     nx_ = finest_cells(box.width_mm, finest_mm(tolerance), coarsest);
     ny_ = finest_cells(box.height_mm, finest_mm(tolerance), coarsest);
@@ -93,8 +94,7 @@ void RunMap::split(double tolerance, WorkerPool& pool, Progress& progress) {
     // The rim of a wire that stays in the batter.
     const auto rim = std::partition(cells.begin(), cells.end(), [&](const Cell& c) {
         const Vec2 centre{(c.i + 0.5) / fx_per_mm_, (c.j + 0.5) / fy_per_mm_};
-        return run_->legs.back().tool().nearest(centre - wire_after_).square >
-               rim_radii * rim_radii * radius2_;
+        return tool_->nearest(centre - wire_after_).square > rim_radii * rim_radii * radius2_;
     });
     const bool preview = tolerance > preview_tolerance_mm;
     for (auto c = rim; c != cells.end(); ++c)
@@ -105,7 +105,7 @@ void RunMap::split(double tolerance, WorkerPool& pool, Progress& progress) {
 }
 
 void RunMap::add_rims(double tolerance, WorkerPool& pool, Progress& progress) {
-    const ToolShape& tool = run_->legs.back().tool();
+    const ToolShape& tool = *tool_;
     if (!tool.round()) return;
     const double half_cell = 0.5 * std::hypot(1 / fx_per_mm_, 1 / fy_per_mm_);
     const double width = (rim_radii - 1) * tool.radius_mm() + 1.1 * half_cell;
@@ -255,7 +255,7 @@ bool RunMap::look_up(Vec2 point, Vec2& origin) const {
 }
 
 bool RunMap::in_wire(Vec2 point) const {
-    return run_->legs.back().tool().nearest(point - wire_after_).square < radius2_;
+    return tool_->nearest(point - wire_after_).square < radius2_;
 }
 
 void RunMap::before(Vec2* points, std::size_t count) const {
@@ -284,7 +284,7 @@ void RunMap::before(Vec2* points, std::size_t count) const {
 
 // Batter outside the wire stays outside, all of it in the box.
 Vec2 RunMap::kept_in(Vec2 origin, bool out_of_wire) const {
-    if (out_of_wire) origin = run_->legs.back().tool().kept_out(origin, wire_before_);
+    if (out_of_wire) origin = tool_->kept_out(origin, wire_before_);
     return {std::clamp(origin.x, 0.0, box_.width_mm), std::clamp(origin.y, 0.0, box_.height_mm)};
 }
 

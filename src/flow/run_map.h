@@ -17,6 +17,7 @@ namespace foreslice::flow {
 /// Straight legs the wire does one after another: the unit that is solved, tabulated and kept.
 struct Run {
     std::vector<LegFlow> legs;
+    std::shared_ptr<const Splitting> method;  ///< the last leg's; null for a Newtonian batter
 
     bool still() const;
     /// Where the batter at each point after the last leg was before the first, by tracing; at most
@@ -66,8 +67,9 @@ class RunMap {
     std::vector<std::uint8_t> known_;
     std::vector<std::int32_t> leaf_;  // a finest cell: -1 - level of its leaf, or the index of its own table
     FilmTables films_;
-    std::vector<RimTable> rims_;     // one for each round wire of the tool, if it stays in the batter
-    Vec2 wire_before_, wire_after_;  // its centre, before the first leg and after the last
+    std::vector<RimTable> rims_;       // one for each round wire of the tool, if it stays in the batter
+    const ToolShape* tool_ = nullptr;  // the run's
+    Vec2 wire_before_, wire_after_;    // its centre, before the first leg and after the last
     double radius2_ = 0;
     std::size_t traced_points_ = 0;
 };
