@@ -14,7 +14,7 @@
 namespace foreslice::colour {
 namespace {
 
-using Json = nlohmann::ordered_json;
+using Json = nlohmann::json;
 
 constexpr const char* format_name = "foreslice colourants";
 constexpr int format_version = 1;

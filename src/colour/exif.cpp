@@ -139,6 +139,16 @@ bool huffman_tables_fit(std::string_view bytes) {
     return true;
 }
 
+bool png_chunks_fit(std::string_view bytes) {
+    for (std::size_t at = 8; at + 12 <= bytes.size();) {
+        const std::size_t length = big(bytes, at, 4);
+        if (length > bytes.size() - at - 12) return false;
+        if (bytes.substr(at + 4, 4) == "IEND") break;
+        at += 12 + length;
+    }
+    return true;
+}
+
 std::string profile_of(std::string_view bytes) {
     return bytes.substr(0, 2) == "\xff\xd8" ? jpeg_profile(bytes) : png_profile(bytes);
 }

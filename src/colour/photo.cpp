@@ -22,17 +22,18 @@ struct Raw {
     std::vector<std::uint8_t> rgb;
 };
 
-Raw decoded_picture(std::string_view bytes, const std::string& name) {
+Raw decoded_picture(std::string_view bytes, const std::string& name, double most_pixels) {
     const auto* data = reinterpret_cast<const stbi_uc*>(bytes.data());
     const int size = static_cast<int>(bytes.size());
     const bool jpeg = bytes.substr(0, 3) == "\xff\xd8\xff", png = bytes.substr(0, 4) == "\x89PNG";
-    if (jpeg && !huffman_tables_fit(bytes)) throw InputError(name, "", "is damaged", wanted);
+    if ((jpeg && !huffman_tables_fit(bytes)) || (png && !png_chunks_fit(bytes)))
+        throw InputError(name, "", "is damaged", wanted);
     int w = 0, h = 0, channels = 0;
     if ((!jpeg && !png) || stbi_info_from_memory(data, size, &w, &h, &channels) == 0)
         throw InputError(name, "", "is no picture that can be read", wanted);
-    if (static_cast<double>(w) * h > most_photo_pixels)
+    if (static_cast<double>(w) * h > most_pixels)
         throw InputError(name, "", "has " + std::to_string(w) + " x " + std::to_string(h) + " px",
-                         "up to " + plain_number(most_photo_pixels / 1e6) + " million pixels");
+                         "up to " + plain_number(most_pixels / 1e6) + " million pixels");
     const std::unique_ptr<stbi_uc, void (*)(void*)> pixels(
         stbi_load_from_memory(data, size, &w, &h, &channels, 4), stbi_image_free);
     if (!pixels) throw InputError(name, "", "is damaged or of an unusual kind", wanted);
@@ -112,8 +113,8 @@ EncodedSrgb Photo::at(int x, int y) const {
     return {rgb[i], rgb[i + 1], rgb[i + 2]};
 }
 
-Photo photo_from(std::string_view bytes, const std::string& name) {
-    Raw raw = decoded_picture(bytes, name);
+Photo photo_from(std::string_view bytes, const std::string& name, double most_pixels) {
+    Raw raw = decoded_picture(bytes, name, most_pixels);
     to_srgb(raw, profile_of(bytes));
     return upright(std::move(raw), orientation_of(bytes));
 }
@@ -126,7 +127,7 @@ Photo load_photo(const std::filesystem::path& path, Progress& progress) {
     progress.begin_stage("reading the photo", 4);
     const std::string bytes = read_file(path, most_file_bytes);
     progress.advance();
-    Raw raw = decoded_picture(bytes, path.string());
+    Raw raw = decoded_picture(bytes, path.string(), most_photo_pixels);
     progress.advance();
     to_srgb(raw, profile_of(bytes));
     progress.advance();

@@ -27,7 +27,7 @@ Photo load_photo(const std::filesystem::path& path);
 /// The same for a worker's thread: tells how far it is, and stops between its steps when asked to.
 Photo load_photo(const std::filesystem::path& path, Progress& progress);
 /// The same from bytes; `name` stands in for the file in error sentences.
-Photo photo_from(std::string_view bytes, const std::string& name);
+Photo photo_from(std::string_view bytes, const std::string& name, double most_pixels = most_photo_pixels);
 
 /// A round patch to read, in pixels of the upright photo.
 struct Patch {

@@ -12,7 +12,9 @@ namespace foreslice {
 std::string read_file(const std::filesystem::path& path, std::size_t limit_bytes = 16U << 20);
 
 /// Writes next to the target, flushes to disk and renames over it, so that a reader (or a power cut) sees the
-/// old bytes or the new ones, never a mixture. Throws InputError with the system's reason when it fails.
+/// old bytes or the new ones, never a mixture. Who may read and write the file stays as it was; behind a link
+/// its target is written; a device or a pipe is written to in place. Throws InputError with the reason when
+/// it fails, also for a file that is protected against writing; what was there is untouched then.
 void write_file_atomically(const std::filesystem::path& path, std::string_view bytes);
 
 }  // namespace foreslice
