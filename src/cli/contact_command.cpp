@@ -9,6 +9,7 @@
 #include "foundation/error.h"
 #include "picture/caption.h"
 #include "picture/contact_paper.h"
+#include "picture/memory_need.h"
 
 namespace foreslice::cli {
 namespace {
@@ -67,6 +68,7 @@ int make_contact(const ContactOptions& options) {
     if (std::filesystem::is_directory(options.common.design, error) ||
         design::is_collection(options.common.design)) {
         const auto family = open_family(options.common);
+        check_memory(family, options.px_per_mm);
         bars.emplace(options, family.library);
         sheet.heading = family.collection.name;
         sheet.note = "the middle bar of each soap at its true size";
@@ -76,6 +78,8 @@ int make_contact(const ContactOptions& options) {
     } else {
         const auto library = library_of(options.common);
         const auto design = opened(options.common.design, *library);
+        picture::check_memory_of_faces(static_cast<std::size_t>(design::bar_count(design)), design,
+                                       options.px_per_mm);
         bars.emplace(options, library);
         sheet.heading = design.name;
         sheet.note = "every bar of the loaf at its true size, " + size_words(design);

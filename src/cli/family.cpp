@@ -10,6 +10,7 @@
 #include "design/validation.h"
 #include "foundation/error.h"
 #include "picture/assets.h"
+#include "picture/memory_need.h"
 
 namespace foreslice::cli {
 namespace {
@@ -65,8 +66,19 @@ OpenedFamily open_family(const CommonOptions& options) {
     return family;
 }
 
+void check_memory(const OpenedFamily& family, double px_per_mm, double times) {
+    double bytes = 0;
+    for (const auto& member : family.members)
+        bytes += picture::design_bytes +
+                 picture::kept_bytes_per_px * picture::face_pixels(member.design, times * px_per_mm);
+    picture::check_memory(
+        bytes, px_per_mm,
+        std::to_string(family.members.size()) + " soaps at " + plain_number(px_per_mm) + " px per mm");
+}
+
 std::vector<picture::FamilyFace> faces_of(const OpenedFamily& family, picture::FaceMaker& maker,
                                           double px_per_mm, const flow::Resolution& resolution) {
+    check_memory(family, px_per_mm, 2);
     std::vector<picture::FamilyFace> faces;
     for (const auto& member : family.members) {
         ProgressLine line(member.design.name);

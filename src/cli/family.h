@@ -29,7 +29,11 @@ void add_collection(CLI::App& command, CommonOptions& options);
 /// names its file. A folder stands for a collection of all designs in it.
 OpenedFamily open_family(const CommonOptions& options);
 
-/// Draws the middle bar of every design at twice `px_per_mm`.
+/// Throws InputError when pictures of all soaps at this scale, drawn `times` as large, would need more memory
+/// than there is.
+void check_memory(const OpenedFamily& family, double px_per_mm, double times = 1);
+
+/// Draws the middle bar of every design at twice `px_per_mm`. Throws as check_memory() does.
 std::vector<picture::FamilyFace> faces_of(const OpenedFamily& family, picture::FaceMaker& maker,
                                           double px_per_mm, const flow::Resolution& resolution);
 

@@ -42,6 +42,7 @@ fs::path page_of(const fs::path& output) {
 
 int make_gallery(GalleryOptions options) {
     const auto family = open_family(options.common);
+    check_memory(family, options.request.px_per_mm);
     const auto page = page_of(options.output);
     options.request.resolution = options.common.resolution();
     WorkerPool pool(options.common.threads);

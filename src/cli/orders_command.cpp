@@ -10,6 +10,7 @@
 #include "cli/workplace.h"
 #include "foundation/error.h"
 #include "picture/caption.h"
+#include "picture/memory_need.h"
 #include "picture/orders.h"
 
 namespace foreslice::cli {
@@ -90,7 +91,10 @@ std::vector<picture::FaceSignature> others_of(const OrdersOptions& options, Work
 int make_orders(OrdersOptions options) {
     const auto library = library_of(options.common);
     const auto design = opened(options.common.design, *library);
-    if (!options.output.empty()) check_picture_name(options.output, options.common.design);
+    if (!options.output.empty()) {
+        check_picture_name(options.output, options.common.design);
+        picture::check_memory_of_faces(options.request.most_groups, design, options.px_per_mm);
+    }
     options.request.resolution = options.common.resolution();
     options.request.aims = picture::aims_from(options.rank, design);
     WorkerPool pool(options.common.threads);

@@ -9,6 +9,7 @@
 #include "cli/workplace.h"
 #include "foundation/error.h"
 #include "foundation/text_file.h"
+#include "picture/memory_need.h"
 #include "picture/variations.h"
 
 namespace foreslice::cli {
@@ -44,6 +45,8 @@ int make_variations(VaryOptions options) {
     if (!options.output.empty()) check_picture_name(options.output, options.common.design);
     options.request.resolution = options.common.resolution();
     auto variations = picture::variations_of(design, axes, *library);
+    if (!options.output.empty())
+        picture::check_memory_of_faces(variations.size(), design, options.request.px_per_mm);
     WorkerPool pool(options.common.threads);
     picture::FaceMaker maker(pool, library);
     {

@@ -33,8 +33,10 @@ class Reader {
   private:
     bool at_line_end() const { return text_[at_] == '\n' || text_[at_] == '\r'; }
 
+    /// To the next line, whichever way its end is written: some programs still write a lone CR.
     void skip_line() {
-        while (at_ < text_.size() && text_[at_] != '\n') ++at_;
+        while (at_ < text_.size() && !at_line_end()) ++at_;
+        if (text_.substr(at_, 2) == "\r\n") ++at_;
         if (at_ < text_.size()) ++at_;
         ++line_;
     }

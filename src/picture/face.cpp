@@ -10,6 +10,7 @@
 #include "picture/bar_top.h"
 #include "picture/face_store.h"
 #include "picture/keys.h"
+#include "picture/memory_need.h"
 #include "picture/origin_band.h"
 #include "picture/so_far.h"
 #include "picture/topped.h"
@@ -30,15 +31,16 @@ void check_request(const design::Design& design, const FaceRequest& request) {
                          "a scale of " + plain_number(request.px_per_mm) + " px per mm cannot be drawn",
                          plain_number(least_px_per_mm) + " to " + plain_number(most_px_per_mm));
     const auto box = design::box_of(design);
-    const double pixels = box.width_mm * box.height_mm * request.px_per_mm * request.px_per_mm;
+    const double pixels = face_pixels(design, request.px_per_mm);
+    const std::string face = "a face of " + std::to_string(pixels_over(box.width_mm, request.px_per_mm)) +
+                             " x " + std::to_string(pixels_over(box.height_mm, request.px_per_mm)) + " px";
     if (pixels > most_pixels)
         throw InputError(
-            "", "px-per-mm",
-            "a face of " + std::to_string(pixels_over(box.width_mm, request.px_per_mm)) + " x " +
-                std::to_string(pixels_over(box.height_mm, request.px_per_mm)) + " px is too large",
+            "", "px-per-mm", face + " is too large",
             "up to " + plain_number(most_pixels / 1e6) + " million pixels, here up to " +
                 plain_number(std::floor(10 * request.px_per_mm * std::sqrt(most_pixels / pixels)) / 10) +
                 " px per mm");
+    check_memory(face_bytes_per_px * pixels, request.px_per_mm, face);
 }
 
 double face_z_mm(const design::Design& design, const FaceRequest& request) {

@@ -74,6 +74,11 @@ std::string png_bytes(const Image& image) {
     std::string bytes;
     const int w = image.width_px, h = image.height_px;
     int good = 0;
+    constexpr double most_bytes = 2147483647.0;  // what the packer can count
+    if (4.0 * w * h + h > most_bytes)
+        throw InputError("", "",
+                         "a picture of " + std::to_string(w) + " x " + std::to_string(h) + " px is too large",
+                         "up to 530 million pixels");
     if (opaque(image)) {
         const auto rgb = without_alpha(image);
         good = stbi_write_png_to_func(append, &bytes, w, h, 3, rgb.data(), 3 * w);

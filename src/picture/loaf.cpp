@@ -8,6 +8,7 @@
 #include "picture/draw.h"
 #include "picture/lengthwise.h"
 #include "picture/loaf_page.h"
+#include "picture/memory_need.h"
 #include "picture/palette.h"
 
 namespace foreslice::picture {
@@ -34,6 +35,9 @@ void check_request(const design::Design& design, const LoafRequest& request, std
                          "up to " +
                              short_number(request.px_per_mm * std::sqrt(most_page_pixels / pixels), 2) +
                              " px per mm here");
+    check_memory(slice_bytes_per_px * pixels, request.px_per_mm,
+                 "a picture of " + std::to_string(slices) + " slices at " + plain_number(request.px_per_mm) +
+                     " px per mm");
 }
 
 std::vector<std::string> words_of(const Slice& slice) {

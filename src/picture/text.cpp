@@ -11,6 +11,7 @@
 #include "foundation/text_file.h"
 #include "picture/assets.h"
 #include "picture/draw.h"
+#include "picture/font_file.h"
 
 namespace foreslice::picture {
 namespace {
@@ -72,7 +73,8 @@ struct Font::Parts {
 Font::Font(const std::filesystem::path& file) : parts_(std::make_unique<Parts>()) {
     parts_->bytes = read_file(file);
     const auto* data = reinterpret_cast<const unsigned char*>(parts_->bytes.data());
-    const int offset = stbtt_GetFontOffsetForIndex(data, 0);
+    const bool whole = is_whole_font(parts_->bytes);  // stb_truetype believes every offset in it
+    const int offset = whole ? stbtt_GetFontOffsetForIndex(data, 0) : -1;
     if (offset < 0 || !stbtt_InitFont(&parts_->info, data, offset))
         throw InputError(file.string(), "", "is not a font that can be read", "an OpenType or TrueType font");
 }

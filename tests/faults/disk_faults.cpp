@@ -101,7 +101,8 @@ class Watcher {
 
     static bool opens_to_write(const user_regs_struct& r) {
         const auto for_writing = [](unsigned long long flags) { return (flags & O_ACCMODE) != O_RDONLY; };
-        return (r.orig_rax == SYS_openat && for_writing(r.rdx)) || (r.orig_rax == SYS_open && for_writing(r.rsi));
+        return (r.orig_rax == SYS_openat && for_writing(r.rdx)) ||
+               (r.orig_rax == SYS_open && for_writing(r.rsi));
     }
 
     std::string name_of(const user_regs_struct& r) const {

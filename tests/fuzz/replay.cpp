@@ -12,10 +12,10 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr std::uint64_t changes_of_each = 150;
+constexpr std::uint64_t changes_of_each = 400;
 
 std::string changed(std::string bytes, std::uint64_t seed) {
-    const auto pick = [&, n = std::uint64_t{0}](std::size_t below) mutable {
+    auto pick = [&, n = std::uint64_t{0}](std::size_t below) mutable {
         return static_cast<std::size_t>(foreslice::mixed_bits(seed * 1000 + n++) % below);
     };
     for (std::size_t left = 1 + pick(3); left > 0 && !bytes.empty(); --left) {

@@ -1,5 +1,5 @@
-// Two people's edits: three design files, parted by the byte 0x1E. Whatever they say, the edits can be told in
-// words and put together, and what comes out is a design that can be written and read.
+// Two people's edits: three design files, parted by the byte 0x1E. Whatever they say, the edits can be told
+// in words and put together, and what comes out is a design that can be written and read.
 #include <vector>
 
 #include "design/design_file.h"

@@ -46,7 +46,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     const std::string name("p\0\0", 3);  // its end, and the one way of packing there is
     const std::string png =
         profile ? with_chunk(picture, "iCCP", name + packed(bytes)) : with_chunk(picture, "eXIf", bytes);
-    if (profile && !bytes.empty()) must(colour::profile_of(png) == bytes, "the profile arrives as it was sent");
+    if (profile && !bytes.empty())
+        must(colour::profile_of(png) == bytes, "the profile arrives as it was sent");
     const auto photo = taken([&] { return colour::photo_from(png, "fuzz"); });
     must(photo.has_value(), "a broken profile or EXIF block costs nobody the photo");
     must(photo->width_px == 2 && photo->height_px == 2, "nor its size");

@@ -14,7 +14,8 @@ void check(const std::string& png) {
     if (!read) return;
     static const colour::ColourantLibrary none;
     const auto& colourants = read->colourants ? *read->colourants : none;
-    const auto written = taken([&] { return design::with_design(png, read->design, colourants, read->view); });
+    const auto written =
+        taken([&] { return design::with_design(png, read->design, colourants, read->view); });
     if (!written) return;  // grew too large: the error has said so
     const auto again = taken([&] { return design::design_in_picture(*written, "written"); });
     must(again.has_value(), "a picture that was read can be written and read");

@@ -12,9 +12,10 @@ using namespace foreslice::testing;
 
 namespace {
 
-// A cell that a spreadsheet would take for a formula, or that blanks would be taken off, comes back otherwise.
+// A cell that a spreadsheet would take for a formula, that blanks would be taken off, or that begins like the
+// mark of a file's byte order, comes back otherwise.
 bool comes_back(const std::string& cell) {
-    return cell.empty() || (std::string("=+@# \t'").find(cell.front()) == std::string::npos &&
+    return cell.empty() || (std::string("=+@# \t'\xef").find(cell.front()) == std::string::npos &&
                             cell.back() != ' ' && cell.back() != '\t');
 }
 

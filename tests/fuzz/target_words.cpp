@@ -39,7 +39,8 @@ void check_settings(const std::string& text) {
     write_file_atomically(folder / "studio-settings.txt", text);
     const auto settings = studio::load_settings(folder);
     must(settings.recent.size() <= 12 && settings.open.size() <= 12, "lists of files stay short");
-    must(settings.scale == 0 || (settings.scale >= 0.75 && settings.scale <= 4), "the scale is one that is offered");
+    must(settings.scale == 0 || (settings.scale >= 0.75 && settings.scale <= 4),
+         "the scale is one that is offered");
     studio::save_settings(settings, folder);
     const auto again = studio::load_settings(folder);
     must(again.recent == settings.recent && again.open == settings.open && again.page == settings.page &&
