@@ -24,7 +24,8 @@ bool same_file(const fs::path& a, const fs::path& b) {
 std::vector<Session::Open> Session::documents() const {
     std::vector<Open> out;
     for (const auto& document : documents_)
-        out.push_back({document->history.current().name, document->file, document->history.changed_since_saved()});
+        out.push_back(
+            {document->history.current().name, document->file, document->history.changed_since_saved()});
     return out;
 }
 
@@ -67,8 +68,10 @@ void Session::open_beside(const fs::path& file) {
             look_at(i);
             return;
         }
+    const FileStamp known = stamp_of(file);
     auto document = std::make_unique<Document>(design::load(file));
     document->file = file;
+    document->known = known;
     add_document(std::move(document));
 }
 

@@ -6,6 +6,7 @@
 
 #include "design/design_file.h"
 #include "foundation/error.h"
+#include "foundation/text_file.h"
 #include "studio/session/edits.h"
 
 namespace foreslice::studio {
@@ -149,7 +150,9 @@ void Session::start_new(design::Design start) {
 }
 
 void Session::open(const fs::path& file) {
+    const FileStamp known = stamp_of(file);
     design::Design loaded = design::load(file);
+    now().known = known;
     now().history = design::History(std::move(loaded));
     document_replaced(file);
 }
@@ -157,11 +160,19 @@ void Session::open(const fs::path& file) {
 void Session::save() {
     if (now().file.empty())
         throw InputError("", "", "This design has no file yet", "save it under a name first");
-    save_as(now().file);
+    const FileStamp there = stamp_of(now().file);
+    const FileStamp& known = there == FileStamp{} ? there : now().known;  // taken away: nothing to write over
+    saved_as(now().file, write_file_if_unchanged(now().file, design::to_json(design()), known));
 }
 
 void Session::save_as(const fs::path& file) {
-    design::save(design(), file);
+    const std::string text = design::to_json(design());
+    write_file_atomically(file, text);
+    saved_as(file, FileStamp(text));
+}
+
+void Session::saved_as(const fs::path& file, const FileStamp& now_known) {
+    now().known = now_known;
     disk_.wait_until_idle();  // else an older autosave could still land after the removal
     remove_autosave(now().file, setup_.state_folder, now().unnamed);
     remove_autosave(file, setup_.state_folder);
@@ -227,6 +238,11 @@ std::vector<Notice> Session::take_notices() {
 
 void Session::tick(Clock::time_point time) {
     if (now().recovery) return;  // the copy on disk is still being offered
+    if (autosave_again_ && time - last_autosave_ >= setup_.autosave_every) {
+        autosave_again_ = false;
+        for (const auto& document : documents_)
+            if (document->history.changed_since_saved()) document->autosave_due = true;
+    }
     if (!now().autosave_due || time - last_autosave_ < setup_.autosave_every) return;
     last_autosave_ = time;
     autosave_now();
@@ -242,11 +258,20 @@ void Session::autosave_now() {
     disk_.run_errand([this, copy = design(), file = now().file, unnamed = now().unnamed](Progress&) {
         try {
             write_autosave(copy, file, setup_.state_folder, unnamed);
+            trouble_told_ = false;
         } catch (const std::exception& error) {
-            add_notice({true, std::string("Unsaved work cannot be kept safe: ") + error.what()});
-            setup_.wake();
+            autosave_failed(error.what());
         }
     });
+}
+
+// A disk that is full now may have room again in a minute, whether or not anything is edited until then.
+void Session::autosave_failed(const std::string& why) {
+    autosave_again_ = true;
+    if (trouble_told_.exchange(true)) return;
+    add_notice(
+        {true, "Unsaved work cannot be kept safe: " + why + ". It is tried again; save it elsewhere."});
+    setup_.wake();
 }
 
 }  // namespace foreslice::studio

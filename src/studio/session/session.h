@@ -3,6 +3,7 @@
 // goes through here.
 #pragma once
 
+#include <atomic>
 #include <chrono>
 #include <cstdint>
 #include <filesystem>
@@ -18,6 +19,7 @@
 #include "design/design.h"
 #include "design/history.h"
 #include "design/validation.h"
+#include "foundation/file_stamp.h"
 #include "studio/session/autosave.h"
 #include "studio/session/face_jobs.h"
 #include "studio/session/settings.h"
@@ -119,7 +121,8 @@ class Session {
     void start_new(design::Design start);
     /// Throws InputError and keeps the present document when the file cannot be read.
     void open(const std::filesystem::path& file);
-    void save();  ///< to file(); throws InputError
+    /// To file(). Throws InputError, also when somebody else wrote it since; nothing is lost then.
+    void save();
     void save_as(const std::filesystem::path& file);
     /// Written by a job thread; a notice says when it is there.
     void export_picture(const std::filesystem::path& file, double px_per_mm);
@@ -148,6 +151,7 @@ class Session {
         explicit Document(design::Design start) : history(std::move(start)) {}
         design::History history;
         std::filesystem::path file;
+        FileStamp known;  ///< what the file held when it was opened or saved
         std::optional<Recovered> recovery;
         int unnamed = 1;            ///< tells documents without a file apart
         bool autosave_due = false;  ///< changed since it was last kept safe
@@ -159,6 +163,8 @@ class Session {
     void add_document(std::unique_ptr<Document> document);
     void remember_open_files();
     void autosave_now();
+    void autosave_failed(const std::string& why);
+    void saved_as(const std::filesystem::path& file, const FileStamp& now_known);
     void document_changed(bool edited = true);
     void document_replaced(std::filesystem::path file);
     void order_face();
@@ -168,6 +174,8 @@ class Session {
     std::size_t at_ = 0;
     std::uint64_t revision_ = 1;
     Clock::time_point last_autosave_{};
+    std::atomic<bool> autosave_again_{false};  ///< the last could not be written
+    std::atomic<bool> trouble_told_{false};    ///< once is enough until it works again
 
     std::string fault_;
     std::vector<design::Warning> warnings_;
