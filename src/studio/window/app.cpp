@@ -47,13 +47,30 @@ fs::path own_library(const fs::path& state_folder) {
     return state_folder / "my-colourants.json";
 }
 
-Session::Setup session_setup(const AppOptions& options) {
+// One that cannot be read keeps nobody from working: it is put aside, where nothing writes over it, and
+// `trouble` says so.
+colour::ColourantLibrary library_in(const fs::path& state_folder, std::string& trouble) {
+    const fs::path own = own_library(state_folder);
+    std::error_code error;
+    if (fs::is_regular_file(own, error)) {
+        try {
+            return colour::ColourantLibrary::load(own);
+        } catch (const InputError& problem) {
+            fs::path aside = own;
+            aside.replace_extension(".unreadable.json");
+            fs::rename(own, aside, error);
+            trouble = "Your own colourants could not be read, so those that came with the program are used. ";
+            trouble += problem.what();
+            if (!error) trouble += ". The file is kept as " + aside.filename().string() + ".";
+        }
+    }
+    return colour::ColourantLibrary::load(picture::own_file("palettes/colourants.json"));
+}
+
+Session::Setup session_setup(const AppOptions& options, std::string& trouble) {
     Session::Setup setup;
     setup.state_folder = state_folder(options);
-    std::error_code ignored;
-    const fs::path own = own_library(setup.state_folder);
-    setup.library = std::make_shared<colour::ColourantLibrary>(colour::ColourantLibrary::load(
-        fs::is_regular_file(own, ignored) ? own : picture::own_file("palettes/colourants.json")));
+    setup.library = std::make_shared<colour::ColourantLibrary>(library_in(setup.state_folder, trouble));
     setup.wake = Platform::wake;
     setup.threads = options.threads;
     return setup;
@@ -95,8 +112,9 @@ void open_first_design(Session& session, const AppOptions& options) {
 App::App(const AppOptions& options)
     : options_(options),
       platform_(platform_options(options)),
-      session_(std::make_unique<Session>(session_setup(options))),
+      session_(std::make_unique<Session>(session_setup(options, library_trouble_))),
       studio_{*session_, view_, ui_} {
+    if (!library_trouble_.empty()) session_->add_notice({true, library_trouble_});
     open_first_design(*session_, options_);
     view_.swatches.own_library = own_library(state_folder(options_));
     if (!options_.script.empty()) script_ = std::make_unique<Script>(options_.script);
@@ -122,7 +140,10 @@ void App::set_scale(float scale) {
     wear(session_->settings().morning ? Look::morning : Look::dusk);
     // Window points and pixels may differ; everything is laid out in pixels.
     const float pixels = scale * platform_.pixels_per_point();
-    ui_.fonts = load_fonts(picture::own_file("assets/fonts/Inter-Regular.otf").parent_path(), pixels);
+    std::string trouble;
+    ui_.fonts = load_fonts(pixels, trouble);
+    if (!trouble.empty())
+        session_->add_notice({true, "A plain font stands in. " + trouble + ". Pictures need the real one."});
     ui_.scale = pixels;
     apply_theme(pixels);
     platform_.renew_font_texture();

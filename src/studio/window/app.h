@@ -48,6 +48,7 @@ class App {
     AppOptions options_;
     Platform platform_;
     Ui ui_;
+    std::string library_trouble_;
     std::unique_ptr<Session> session_;
     View view_;
     Studio studio_;

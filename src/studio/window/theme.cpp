@@ -3,6 +3,9 @@
 #include <cmath>
 
 #include "foundation/error.h"
+#include "foundation/text_file.h"
+#include "picture/assets.h"
+#include "picture/font_file.h"
 
 namespace foreslice::studio {
 namespace {
@@ -12,14 +15,33 @@ namespace {
 constexpr ImWchar glyph_ranges[] = {0x20,   0x17f,  0x370,  0x3ff,  0x2000, 0x209f, 0x20a0, 0x20cf,
                                     0x2100, 0x22ff, 0x25a0, 0x25ff, 0x2713, 0x2718, 0};
 
-ImFont* add_font(const std::filesystem::path& file, float size_px) {
-    std::error_code error;
-    if (!std::filesystem::is_regular_file(file, error))
-        throw InputError(file.string(), "", "the font that the studio writes with is missing", "");
+ImFont* add_font(const char* name, float size_px) {
+    const auto file = picture::own_file(name);
+    if (!picture::is_whole_font(read_file(file)))
+        throw InputError(file.string(), "", "is not a font that can be read", "an OpenType or TrueType font");
     ImFontConfig config;
     config.GlyphRanges = glyph_ranges;
     config.PixelSnapH = true;
     return ImGui::GetIO().Fonts->AddFontFromFileTTF(file.string().c_str(), std::round(size_px), &config);
+}
+
+ImFont* add_stand_in(float size_px) {
+    ImFontConfig config;
+    config.SizePixels = std::round(size_px);
+    return ImGui::GetIO().Fonts->AddFontDefault(&config);
+}
+
+template <typename Add>
+Fonts fonts_at(float scale, const Add& add) {
+    const char* const regular = "assets/fonts/Inter-Regular.otf";
+    const char* const semi_bold = "assets/fonts/Inter-SemiBold.otf";
+    Fonts fonts;
+    fonts.body = add(regular, 16 * scale);
+    fonts.bold = add(semi_bold, 16 * scale);
+    fonts.small = add(regular, 13.5F * scale);
+    fonts.small_bold = add(semi_bold, 13.5F * scale);
+    fonts.title = add(semi_bold, 22 * scale);
+    return fonts;
 }
 
 void set(ImGuiStyle& style, ImGuiCol place, ImU32 colour) {
@@ -81,16 +103,19 @@ void wear(Look look) {
     dusk::paper_shade = either(0xe3dac8, 0xeae4d7);
 }
 
-Fonts load_fonts(const std::filesystem::path& font_folder, float scale) {
-    ImGui::GetIO().Fonts->Clear();
-    const auto regular = font_folder / "Inter-Regular.otf", semi_bold = font_folder / "Inter-SemiBold.otf";
-    Fonts fonts;
-    fonts.body = add_font(regular, 16 * scale);
-    fonts.bold = add_font(semi_bold, 16 * scale);
-    fonts.small = add_font(regular, 13.5F * scale);
-    fonts.small_bold = add_font(semi_bold, 13.5F * scale);
-    fonts.title = add_font(semi_bold, 22 * scale);
-    ImGui::GetIO().Fonts->Build();
+Fonts load_fonts(float scale, std::string& trouble) {
+    ImFontAtlas& atlas = *ImGui::GetIO().Fonts;
+    atlas.Clear();
+    try {
+        const Fonts fonts = fonts_at(scale, add_font);
+        if (atlas.Build()) return fonts;
+        trouble = "The font that the studio writes with cannot be read";
+    } catch (const InputError& error) {
+        trouble = error.what();
+    }
+    atlas.Clear();
+    const Fonts fonts = fonts_at(scale, [](const char*, float size_px) { return add_stand_in(size_px); });
+    atlas.Build();
     return fonts;
 }
 

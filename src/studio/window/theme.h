@@ -45,8 +45,10 @@ struct Fonts {
     ImFont* title = nullptr;
 };
 
-/// Builds the font atlas for a scale, replacing the old one. Throws InputError when a font file is missing.
-Fonts load_fonts(const std::filesystem::path& font_folder, float scale);
+/// Builds the font atlas for a scale, replacing the old one, from the program's own font files. When one of
+/// them is missing or damaged a plain face that is always there (Latin letters only) stands in, so that work
+/// can go on and be saved, and `trouble` says what is wrong.
+Fonts load_fonts(float scale, std::string& trouble);
 enum class Look { dusk, morning };
 /// Changes the colours that everything is drawn in; apply_theme() has to follow.
 void wear(Look look);
