@@ -75,14 +75,21 @@ double CreepingFlow::penalty_pa_s(double rate, double asked_factor) const {
     return least == most ? most : std::sqrt(least * most);
 }
 
+std::shared_ptr<const Splitting> CreepingFlow::method(const ToolShape& tool, double speed,
+                                                      const SplitControl& control,
+                                                      std::shared_ptr<const Splitting> kept) const {
+    if (rheologies_.size() == 1 && rheologies_.front().newtonian()) return nullptr;
+    // Rounded, so that tables made for one leg serve others of the same speed, whatever their directions.
+    const double rate = static_cast<float>(speed / tool.size_mm());
+    const double penalty = penalty_pa_s(rate, control.penalty_factor);
+    if (kept && kept->suits(grid(), rheologies_, rate, penalty)) return kept;
+    return std::make_shared<const Splitting>(grid(), rheologies_, rate, penalty);
+}
+
 PositionFlow CreepingFlow::solve_viscoplastic(const Wire& wire, const WireConditions& conditions,
                                               const SplitControl& control, SplitState& state) const {
     const Grid& g = grid();
-    // Rounded, so that tables made for one leg serve others of the same speed, whatever their directions.
-    const double rate = static_cast<float>(length(wire.velocity_mm_per_s) / wire.tool.size_mm());
-    const double penalty = penalty_pa_s(rate, control.penalty_factor);
-    if (!state.method || !state.method->suits(g, rheologies_, rate, penalty))
-        state.method = std::make_shared<const Splitting>(g, rheologies_, rate, penalty);
+    state.method = method(wire.tool, length(wire.velocity_mm_per_s), control, std::move(state.method));
     const Splitting& splitting = *state.method;
     if (state.empty()) state.clear(g);
     PositionFlow flow;

@@ -32,6 +32,11 @@ class CreepingFlow {
 
     /// `state` may be empty (cold start) and is advanced; ignored for one Newtonian batter.
     PositionFlow solve(const Wire& wire, const SplitControl& control, SplitState& state) const;
+    /// What `solve` needs for a tool at a speed; worth keeping, since it starts with many powers. Null for
+    /// one Newtonian batter.
+    std::shared_ptr<const Splitting> method(const ToolShape& tool, double speed_mm_per_s,
+                                            const SplitControl& control,
+                                            std::shared_ptr<const Splitting> kept) const;
     const Grid& grid() const { return solver_->grid(); }
 
   private:

@@ -24,6 +24,8 @@ constexpr std::size_t most_batters = 255;
 constexpr int most_iterations_apart = 150;
 // How far a tool goes, in its radii, before it is looked up anew what lies where.
 constexpr double radii_between_looks = 0.5;
+// A preview's grid errs by more than this.
+constexpr double preview_solve_tolerance = 6e-3;
 
 int cells_for(const Box& box, const std::vector<RunPlan>& plans, int asked) {
     double thinnest = box.width_mm;
@@ -59,6 +61,12 @@ struct Task {
     ContentKey key;                           ///< of all that a run depends on but its path
 };
 
+SplitControl control_for(const Resolution& resolution) {
+    SplitControl control;
+    if (resolution.map_tolerance_mm > preview_tolerance_mm) control.tolerance = preview_solve_tolerance;
+    return control;
+}
+
 void solve_into(Run& run, const Task& task, const RunPlan& plan, const SplitControl& control,
                 const BeforeSolve& before_solve, Progress& progress) {
     run.legs.reserve(plan.legs.size());  // so that legs stay where they are
@@ -67,7 +75,6 @@ void solve_into(Run& run, const Task& task, const RunPlan& plan, const SplitCont
     for (const auto& leg : plan.legs)
         run.legs.emplace_back(task.flow, task.box, leg.start_mm, leg.end_mm, plan.tool, plan.speed_mm_per_s,
                               task.resolution.position_spacing_mm, control, state, progress, before_solve);
-    run.method = state.method;
 }
 
 // So that the last to be taken up is short, and no thread waits long for another at the end.
@@ -88,7 +95,7 @@ std::vector<std::size_t> longest_first(const Task& task, std::vector<std::size_t
 void solve_apart_into(Run& run, const Task& task, const RunPlan& plan, MaterialField& field, WorkerPool& pool,
                       Progress& progress) {
     field.settle(pool);
-    SplitControl control;
+    SplitControl control = control_for(task.resolution);
     control.most_iterations = most_iterations_apart;
     double looked_at = 0;
     const BeforeSolve look = [&](const LegFlow& leg, double travel, SplitState& state) {
@@ -141,7 +148,6 @@ std::shared_ptr<const FlowMap> FlowEngine::map(const Box& box, const batter::Rhe
     WorkerPool& pool = store_->pool;
     Task task = task_of(box, {rheology}, strokes, resolution,
                         [&](int cells) { return store_->solver_for(box, cells); });
-    task.method = store_->method;
     const auto& plans = task.plans;
     std::vector<SolvedRun> runs(plans.size());
     std::vector<std::uint64_t> keys(plans.size());
@@ -156,16 +162,20 @@ std::shared_ptr<const FlowMap> FlowEngine::map(const Box& box, const batter::Rhe
             missing.push_back(k);
     }
     const auto turns = longest_first(task, std::move(missing));
+    if (!turns.empty()) {
+        const RunPlan& first = plans[turns.front()];
+        task.method = store_->method =
+            task.flow.method(first.tool, first.speed_mm_per_s, control_for(resolution), store_->method);
+    }
     std::vector<std::shared_ptr<Run>> solved(plans.size());
     progress.begin_stage("solving the flow", static_cast<std::int64_t>(turns.size()));
     pool.parallel_for(turns.size(), [&](std::size_t turn) {
         const std::size_t k = turns[turn];
         solved[k] = std::make_shared<Run>();
-        solve_into(*solved[k], task, plans[k], {}, {}, progress);
+        solve_into(*solved[k], task, plans[k], control_for(resolution), {}, progress);
         progress.advance();
     });
     progress.begin_stage("mapping the flow", static_cast<std::int64_t>(turns.size()));
-    if (!turns.empty()) store_->method = solved[turns.front()]->method;
     const auto tabulate = [&](std::size_t turn) {
         const std::size_t k = turns[turn];
         runs[k] = tabulated(task, std::move(solved[k]), pool, progress);

@@ -17,7 +17,6 @@ namespace foreslice::flow {
 /// Straight legs the wire does one after another: the unit that is solved, tabulated and kept.
 struct Run {
     std::vector<LegFlow> legs;
-    std::shared_ptr<const Splitting> method;  ///< the last leg's; null for a Newtonian batter
 
     bool still() const;
     /// Where the batter at each point after the last leg was before the first, by tracing; at most
