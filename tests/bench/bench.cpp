@@ -1,11 +1,13 @@
 // Prints one table of how long faces take: the default face cold, after edits of each kind, coarse, and on
 // one thread and on all. Medians of a few runs; CPU seconds are the figures to compare on a shared machine.
+// Parts can be asked for by name: faces, growth, loaves, memory, naive.
 #include <algorithm>
 #include <chrono>
 #include <cstdio>
 #include <ctime>
 #include <functional>
 #include <memory>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -15,6 +17,7 @@
 
 #include "bench/naive_engine.h"
 #include "colour/pigment.h"
+#include "flow/path_plan.h"
 #include "foundation/worker_pool.h"
 #include "picture/face.h"
 #include "picture/loaf.h"
@@ -112,26 +115,22 @@ class Bench {
         coarse_.px_per_mm = 3;
         coarse_.resolution.cells_across = 48;
         coarse_.resolution.position_spacing_mm = 4;
+        coarse_.resolution.map_tolerance_mm = 0.3;
+        sketch_.px_per_mm = 3;
+        sketch_.resolution = {24, 8, 0.5};  // as in studio/session/face_drawer.cpp
     }
 
-    void run() {
+    void run(const std::function<bool(const char*)>& wanted) {
         std::printf("%-58s %8s %8s %9s %8s\n", "", "threads", "wall s", "CPU s", "ratio");
-        for (const unsigned threads : {1U, 0U}) {
-            cold("default face, cold, Newtonian", batter::Trace::emulsion, fine_, threads);
-            cold("default face, cold, light trace", batter::Trace::light, fine_, threads);
-            edits(threads);
-            orders(threads);
-            cold("coarse preview, cold, light trace", batter::Trace::light, coarse_, threads);
-            moved_pass("coarse preview, one pass moved, light trace", coarse_, threads);
-            picture::FaceRequest loose = coarse_;
-            loose.resolution.map_tolerance_mm = 0.3;
-            moved_pass("the same, map tolerance 0.3 mm", loose, threads);
-        }
-        growth();
-        loaves();
+        if (wanted("faces"))
+            for (const unsigned threads : {1U, 0U}) faces(threads);
+        if (wanted("growth")) growth();
+        if (wanted("loaves")) loaves();
+        if (wanted("memory")) memory();
         std::printf("peak memory of all of this %.0f MB\n", peak_memory_mb());
-        naive("Newtonian", batter::Trace::emulsion, 12);
-        naive("light trace", batter::Trace::light, 4);
+        if (!wanted("naive")) return;
+        naive("Newtonian", batter::Trace::emulsion, 6);
+        naive("light trace", batter::Trace::light, 2);
     }
 
   private:
@@ -140,6 +139,17 @@ class Bench {
         std::printf("%-58s %8u %8.3f %9.3f %8.3f\n", name.c_str(), threads, cost.wall_s, cost.cpu_s,
                     cost.cpu_s / first_cpu_s_);
         std::fflush(stdout);
+    }
+
+    void faces(unsigned threads) {
+        cold("default face, cold, Newtonian", batter::Trace::emulsion, fine_, threads);
+        cold("default face, cold, light trace", batter::Trace::light, fine_, threads);
+        edits(threads);
+        orders(threads);
+        cold("coarse preview, cold, light trace", batter::Trace::light, coarse_, threads);
+        moved_pass("coarse preview, one pass moved, light trace", coarse_, threads);
+        cold("the studio's sketch, cold, light trace", batter::Trace::light, sketch_, threads);
+        moved_pass("the studio's sketch, one pass moved, light trace", sketch_, threads);
     }
 
     void cold(const std::string& name, batter::Trace trace, const picture::FaceRequest& request,
@@ -236,6 +246,44 @@ class Bench {
         }
     }
 
+    // How fast the composed map is read, against plain copying: every corner of a pixel asks every run's
+    // table for 16 pairs of numbers and the number of its leaf.
+    void memory() {
+        constexpr double bytes_a_look_up = 16 * 2 * sizeof(float) + sizeof(std::int32_t);
+        WorkerPool pool(1);
+        flow::FlowEngine engine(pool);
+        Progress progress;
+        const auto design = default_face(batter::Trace::light);
+        const auto box = design::box_of(design);
+        const auto strokes = design::flow_strokes_of(design);
+        const auto map = engine.map(box, design.batter.rheology(), strokes, {}, progress);
+        const std::size_t runs = flow::plan_runs(box, strokes).size();
+        std::vector<Vec2> line;
+        std::size_t asked = 0;
+        const Cost cost = cost_of([&] {
+            for (int row = 0; row < 1200; ++row) {
+                line.clear();
+                for (int column = 0; column < 1000; ++column)
+                    line.push_back(
+                        {(column + 0.5) * box.width_mm / 1000, (row + 0.5) * box.height_mm / 1200});
+                map->to_origins_mm(line.data(), line.size());
+                asked += line.size() * runs;
+            }
+        });
+        std::vector<double> from(std::size_t{8} << 20U, 1.0), to(from.size());
+        const Cost copied = median_cost(5, [&](int run) {
+            from[static_cast<std::size_t>(run)] = run;
+            std::copy(from.begin(), from.end(), to.begin());
+        });
+        if (to.back() != 1) throw std::runtime_error("the copy is not one");  // so that it is made
+        const double copy_gb_per_s = 2e-9 * sizeof(double) * static_cast<double>(from.size()) / copied.cpu_s;
+        const double ns = 1e9 * cost.cpu_s / static_cast<double>(asked);
+        std::printf(
+            "composing %zu runs: %.0f ns a look-up, what is traced afresh among it; %.1f GB/s, copying %.1f "
+            "GB/s\n",
+            runs, ns, bytes_a_look_up / ns, copy_gb_per_s);
+    }
+
     void loaves() {
         for (const bool steady : {true, false}) {
             auto design = default_face(batter::Trace::light);
@@ -251,15 +299,18 @@ class Bench {
     }
 
     std::shared_ptr<const colour::ColourantLibrary> library_;
-    picture::FaceRequest fine_, coarse_;
+    picture::FaceRequest fine_, coarse_, sketch_;
     double first_cpu_s_ = 0;
 };
 
 }  // namespace
 
-int main() {
+int main(int count, char** words) {
+    const std::vector<std::string> parts(words + 1, words + count);
     try {
-        Bench().run();
+        Bench().run([&](const char* part) {
+            return parts.empty() || std::find(parts.begin(), parts.end(), part) != parts.end();
+        });
     } catch (const std::exception& error) {
         std::fprintf(stderr, "%s\n", error.what());
         return 1;
