@@ -248,6 +248,11 @@ void Session::tick(Clock::time_point time) {
     autosave_now();
 }
 
+void Session::keep_safe() {
+    if (now().autosave_due && !now().recovery) autosave_now();
+    disk_.wait_until_idle();
+}
+
 void Session::autosave_now() {
     now().autosave_due = false;
     if (!changed_since_saved()) {

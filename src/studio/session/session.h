@@ -141,6 +141,8 @@ class Session {
 
     /// To be called at least once a second: autosaves what has changed.
     void tick(Clock::time_point now);
+    /// Autosaves at once what has changed and waits for it: the program is about to end without being asked.
+    void keep_safe();
     /// Waits until an autosave that is being written is on disk (for tests and for the end).
     void finish_writing() { disk_.wait_until_idle(); }
     /// The person leaves on purpose, knowing that unsaved changes are lost: no copy stays behind.

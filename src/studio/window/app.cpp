@@ -280,6 +280,7 @@ int App::run() {
             if (!script_->waiting()) frames_wanted_ = std::max(frames_wanted_, 1);
         }
         if (frames_wanted_ <= 0 && !platform_.input_waiting()) continue;
+        mend_lost_graphics();
         frame();
         frames_wanted_ = std::max(0, frames_wanted_ - 1);
     }
@@ -287,6 +288,22 @@ int App::run() {
     if (options_.frame_log) std::printf("%s", frames_.words().c_str());
     if (script_) return script_->failed() ? 1 : 0;
     return 0;
+}
+
+// Nothing of the design is on the card; only the pictures of it are, and they go up again.
+void App::mend_lost_graphics() {
+    if (script_ && script_->take_lost_graphics()) platform_.lose_graphics();
+    bool lost = false;
+    try {
+        lost = platform_.mend_lost_graphics();
+    } catch (const std::exception&) {
+        session_->keep_safe();
+        throw;
+    }
+    if (!lost) return;
+    note_graphics_lost();
+    session_->add_notice({false, "The graphics card was reset; the studio goes on."});
+    frames_wanted_ = frames_after_an_event;
 }
 
 void App::keep_page() {

@@ -44,6 +44,7 @@ class App {
     bool open_shared_picture(const std::string& file);
     void write_widget_file();
     void keep_page();
+    void mend_lost_graphics();
 
     AppOptions options_;
     Platform platform_;

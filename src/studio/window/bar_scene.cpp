@@ -83,6 +83,7 @@ class Card {
         glGenTextures(1, &colour_);
     }
     ~Card() {
+        if (made_under_ != graphics_number()) return;  // it went with the card
         if (program_) gl_.DeleteProgram(program_);
         gl_.DeleteVertexArrays(1, &array_);
         gl_.DeleteBuffers(1, &corners_);
@@ -205,6 +206,7 @@ class Card {
     GLuint program_ = 0, array_ = 0, corners_ = 0, triangles_ = 0, frame_ = 0, depth_ = 0, colour_ = 0;
     GLsizei count_ = 0;
     int width_ = 0, height_ = 0;
+    const std::uint64_t made_under_ = graphics_number();
 };
 
 }  // namespace
@@ -217,7 +219,7 @@ struct BarScene::Parts {
     double glitter = 0;
     std::unique_ptr<Card> card;
     std::string trouble;
-    std::uint64_t stamp = 0;
+    std::uint64_t stamp = 0, made_under = 0;
     bool fresh = false, mesh_on_card = false, by_shader = false;
     BarView view;
     int width = 0, height = 0;
@@ -243,6 +245,11 @@ void BarScene::set_bar(const BarSize& size, const picture::Image& face, const To
 void BarScene::draw(const BarView& view, int width_px, int height_px, bool with_shaders) {
     Parts& own = *parts_;
     if (own.mesh.corners.empty() || width_px <= 0 || height_px <= 0) return;
+    if (std::exchange(own.made_under, graphics_number()) != graphics_number()) {
+        own.card.reset();
+        own.mesh_on_card = false;
+        own.fresh = true;
+    }
     const bool same = !own.fresh && own.view == view && own.width == width_px && own.height == height_px &&
                       own.by_shader == (with_shaders && own.trouble.empty());
     if (same) return;

@@ -2,6 +2,7 @@
 
 #include <SDL.h>
 #include <SDL_opengl.h>
+#include <SDL_opengl_glext.h>
 #include <backends/imgui_impl_opengl2.h>
 #include <backends/imgui_impl_opengl3.h>
 #include <imgui.h>
@@ -66,11 +67,13 @@ struct Platform::Parts {
     SDL_GLContext gl = nullptr;
     std::array<SDL_Cursor*, ImGuiMouseCursor_COUNT> cursors{};
     std::string clipboard;
+    PFNGLGETGRAPHICSRESETSTATUSPROC reset_status = nullptr;  // null: the driver does not tell
+    bool graphics_lost = false;
     bool imgui_ready = false, shaders = true, fixed_clock = false, may_be_invisible = false;
     Uint64 last_tick = 0;
 
     ~Parts() {
-        if (imgui_ready) shaders ? ImGui_ImplOpenGL3_Shutdown() : ImGui_ImplOpenGL2_Shutdown();
+        end_drawing();
         if (ImGui::GetCurrentContext()) ImGui::DestroyContext();
         for (SDL_Cursor* cursor : cursors)
             if (cursor) SDL_FreeCursor(cursor);
@@ -117,10 +120,36 @@ struct Platform::Parts {
         SDL_GL_SetAttribute(SDL_GL_CONTEXT_PROFILE_MASK, major >= 3 ? SDL_GL_CONTEXT_PROFILE_CORE : 0);
         SDL_GL_SetAttribute(SDL_GL_CONTEXT_FLAGS, major >= 3 ? SDL_GL_CONTEXT_FORWARD_COMPATIBLE_FLAG : 0);
         SDL_GL_SetAttribute(SDL_GL_DOUBLEBUFFER, 1);
+        SDL_GL_SetAttribute(SDL_GL_CONTEXT_RESET_NOTIFICATION, SDL_GL_CONTEXT_RESET_LOSE_CONTEXT);
         const auto [width, height] = size_for(options);
         window = SDL_CreateWindow("Foreslice", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, width, height,
                                   SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI);
-        if (window) gl = SDL_GL_CreateContext(window);
+        if (window) open_graphics();
+    }
+
+    void open_graphics() {
+        gl = SDL_GL_CreateContext(window);
+        if (!gl) {  // a driver that never tells of a reset
+            SDL_GL_SetAttribute(SDL_GL_CONTEXT_RESET_NOTIFICATION, SDL_GL_CONTEXT_RESET_NO_NOTIFICATION);
+            gl = SDL_GL_CreateContext(window);
+        }
+        if (!gl) return;
+        const auto find = [](const char* name) {
+            return reinterpret_cast<PFNGLGETGRAPHICSRESETSTATUSPROC>(SDL_GL_GetProcAddress(name));
+        };
+        const bool tells = SDL_GL_ExtensionSupported("GL_ARB_robustness") == SDL_TRUE;
+        reset_status = tells ? find("glGetGraphicsResetStatusARB") : nullptr;
+    }
+
+    void start_drawing() {
+        if (!(shaders ? ImGui_ImplOpenGL3_Init("#version 330 core") : ImGui_ImplOpenGL2_Init()))
+            give_up("The studio could not set up its drawing in OpenGL.");
+        imgui_ready = true;
+    }
+
+    void end_drawing() {
+        if (std::exchange(imgui_ready, false))
+            shaders ? ImGui_ImplOpenGL3_Shutdown() : ImGui_ImplOpenGL2_Shutdown();
     }
 
     void start_imgui() {
@@ -136,9 +165,7 @@ struct Platform::Parts {
         io.GetClipboardTextFn = clipboard_text;
         io.SetClipboardTextFn = set_clipboard_text;
         InputQueue::map_keys(io);
-        if (!(shaders ? ImGui_ImplOpenGL3_Init("#version 330 core") : ImGui_ImplOpenGL2_Init()))
-            give_up("The studio could not set up its drawing in OpenGL.");
-        imgui_ready = true;
+        start_drawing();
     }
 
     void make_cursors() {
@@ -251,6 +278,25 @@ float Platform::suggested_scale() const {
     // SDL's own header calls this figure unreliable: take it in coarse steps, and only where it is plausible.
     if (dots_per_inch < 120 || dots_per_inch > 400) return 1;
     return std::clamp(std::round(dots_per_inch / 96 * 4) / 4, 1.0F, 3.0F);
+}
+
+bool Platform::mend_lost_graphics() {
+    Parts& own = *parts_;
+    if (own.reset_status && own.reset_status() != GL_NO_ERROR) own.graphics_lost = true;
+    if (!std::exchange(own.graphics_lost, false)) return false;
+    own.end_drawing();  // what it deletes is gone already, and deleting it then does nothing
+    if (own.gl) SDL_GL_DeleteContext(own.gl);
+    own.open_graphics();
+    if (!own.gl)
+        give_up(std::string("The graphics card was reset and drawing could not be started again (") +
+                SDL_GetError() + "). Unsaved work is kept and offered at the next start.");
+    SDL_GL_SetSwapInterval(1);
+    own.start_drawing();
+    return true;
+}
+
+void Platform::lose_graphics() {
+    parts_->graphics_lost = true;
 }
 
 void Platform::renew_font_texture() {

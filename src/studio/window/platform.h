@@ -44,6 +44,12 @@ class Platform {
     float pixels_per_point() const { return pixels_per_point_; }
     /// The ratio the display asks for (its dots per inch over 96), 1 when it does not say.
     float suggested_scale() const;
+    /// Whether the graphics card was reset since the last call, so that everything on it is gone. The window
+    /// can then be drawn again; whoever has something else on the card must put it there anew
+    /// (texture.h). Throws std::runtime_error when drawing cannot be started again.
+    bool mend_lost_graphics();
+    /// For tests: as if the card had been reset.
+    void lose_graphics();
     /// Call after the font atlas was built anew.
     void renew_font_texture();
     void set_title(const std::string& title);

@@ -156,6 +156,8 @@ Script::Outcome Script::perform(const Step& step, const Studio& studio) {
         write_file_atomically(step.rest, widget_lines(studio.ui));
     else if (word == "frame-times")
         std::printf("%s", frames_->words().c_str()), std::fflush(stdout), frames_->clear();
+    else if (word == "lose-graphics")
+        lose_graphics_ = true;
     else if (word == "quit")
         finished_ = true;
     else if (word == "drop") {

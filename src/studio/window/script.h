@@ -22,6 +22,7 @@
 //   expect json-size POINTER COUNT
 //   frame-times                       prints how long frames took to build and to render since the last such
 //   line screenshot FILE dump-widgets FILE quit
+//   lose-graphics                     as if the graphics card had been reset
 //
 // Lines that begin with # and empty lines are left out. A step that does not come true within its time ends
 // the program with exit code 1, one sentence, and a screenshot beside the script.
@@ -36,6 +37,7 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "picture/image.h"
@@ -55,6 +57,7 @@ class Script {
     bool wants_screenshot() const { return !screenshot_.empty(); }
     void take_screenshot(const picture::Image& image);
     std::optional<std::pair<int, int>> take_resize();
+    bool take_lost_graphics() { return std::exchange(lose_graphics_, false); }
     /// Nothing can go on before something else happens: a frame now would be for nothing.
     bool waiting() const { return waiting_; }
     bool finished() const { return finished_; }
@@ -91,7 +94,7 @@ class Script {
     std::filesystem::path screenshot_;
     std::optional<std::pair<int, int>> resize_;
     std::uint64_t remembered_face_ = 0;
-    bool finished_ = false, failed_ = false, waiting_ = false;
+    bool finished_ = false, failed_ = false, waiting_ = false, lose_graphics_ = false;
     FrameLog* frames_ = nullptr;
 };
 

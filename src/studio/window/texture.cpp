@@ -16,20 +16,39 @@ PFNGLGENERATEMIPMAPPROC make_mipmaps() {
     return found;
 }
 
+std::uint64_t graphics = 1;
+
 }  // namespace
 
+void note_graphics_lost() {
+    ++graphics;
+}
+
+std::uint64_t graphics_number() {
+    return graphics;
+}
+
 Texture::~Texture() {
-    if (id_ != 0) glDeleteTextures(1, &id_);
+    if (id_ != 0 && made_under_ == graphics) glDeleteTextures(1, &id_);
 }
 
 ImTextureID Texture::id() const {
+    if (id_ != 0 && made_under_ != graphics) put_on_card();
     return reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(id_));
 }
 
 void Texture::upload(const picture::Image& image) {
     if (image.width_px <= 0 || image.height_px <= 0) return;
-    const bool fresh = id_ == 0;
-    if (fresh) glGenTextures(1, &id_);
+    kept_ = image;
+    put_on_card();
+}
+
+void Texture::put_on_card() const {
+    const bool fresh = id_ == 0 || made_under_ != graphics;
+    if (fresh) {
+        glGenTextures(1, &id_);
+        made_under_ = graphics;
+    }
     glBindTexture(GL_TEXTURE_2D, id_);
     if (fresh) {
         glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER,
@@ -39,16 +58,16 @@ void Texture::upload(const picture::Image& image) {
         glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_EDGE);
     }
     glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
-    if (image.width_px == width_px_ && image.height_px == height_px_)
-        glTexSubImage2D(GL_TEXTURE_2D, 0, 0, 0, width_px_, height_px_, GL_RGBA, GL_UNSIGNED_BYTE,
-                        image.rgba.data());
+    if (!fresh && kept_.width_px == width_on_card_px_ && kept_.height_px == height_on_card_px_)
+        glTexSubImage2D(GL_TEXTURE_2D, 0, 0, 0, kept_.width_px, kept_.height_px, GL_RGBA, GL_UNSIGNED_BYTE,
+                        kept_.rgba.data());
     else
-        glTexImage2D(GL_TEXTURE_2D, 0, GL_RGBA8, image.width_px, image.height_px, 0, GL_RGBA,
-                     GL_UNSIGNED_BYTE, image.rgba.data());
+        glTexImage2D(GL_TEXTURE_2D, 0, GL_RGBA8, kept_.width_px, kept_.height_px, 0, GL_RGBA,
+                     GL_UNSIGNED_BYTE, kept_.rgba.data());
     if (const auto make = make_mipmaps()) make(GL_TEXTURE_2D);  // shown small it must not sparkle
     glPixelStorei(GL_UNPACK_ALIGNMENT, 4);                      // what ImGui's own uploads expect
-    width_px_ = image.width_px;
-    height_px_ = image.height_px;
+    width_on_card_px_ = kept_.width_px;
+    height_on_card_px_ = kept_.height_px;
 }
 
 }  // namespace foreslice::studio

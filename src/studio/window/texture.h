@@ -1,11 +1,20 @@
-// A picture on the graphics card.
+// A picture on the graphics card. When the card is reset (a driver that was renewed or fell over, some
+// machines after sleep) everything on it is gone; each picture keeps its pixels and goes up again when it is
+// next shown.
 #pragma once
 
 #include <imgui.h>
 
+#include <cstdint>
+
 #include "picture/image.h"
 
 namespace foreslice::studio {
+
+/// To be called when the card has lost everything and before anything new is put on it.
+void note_graphics_lost();
+/// Grows with every loss: what was made under another number is gone.
+std::uint64_t graphics_number();
 
 class Texture {
   public:
@@ -16,14 +25,17 @@ class Texture {
 
     /// Bytes go up as they are: what is on the screen equals what is in a PNG.
     void upload(const picture::Image& image);
-    bool empty() const { return id_ == 0; }
+    bool empty() const { return kept_.width_px == 0; }
     ImTextureID id() const;
-    int width_px() const { return width_px_; }
-    int height_px() const { return height_px_; }
+    int width_px() const { return kept_.width_px; }
+    int height_px() const { return kept_.height_px; }
 
   private:
-    unsigned id_ = 0;
-    int width_px_ = 0, height_px_ = 0;
+    void put_on_card() const;
+    picture::Image kept_;
+    mutable unsigned id_ = 0;
+    mutable int width_on_card_px_ = 0, height_on_card_px_ = 0;
+    mutable std::uint64_t made_under_ = 0;
 };
 
 }  // namespace foreslice::studio
