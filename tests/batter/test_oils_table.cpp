@@ -59,4 +59,8 @@ TEST_CASE("tables: quoted cells, comments and line ends of any kind are read") {
     CHECK(csv_line({"a", "b, c", "d \"e\"", "=1+2"}) == "a,\"b, c\",\"d \"\"e\"\"\",'=1+2\n");
     const CsvTable again = csv_from_text("h1,h2\n" + csv_line({"b, c", "d \"e\"\n"}), "t.csv");
     CHECK(again.rows[0].cells == std::vector<std::string>{"b, c", "d \"e\"\n"});
+    const CsvTable old = csv_from_text("# note\ra,b\r1,2\r\r3,4", "t.csv");  // a lone CR ends a line too
+    REQUIRE(old.rows.size() == 2);
+    CHECK(old.rows[1].cells == std::vector<std::string>{"3", "4"});
+    CHECK(old.rows[1].line == 5);
 }
