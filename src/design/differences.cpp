@@ -193,6 +193,17 @@ class Comparison {
         add(where, words);
     }
 
+    // "layers 2 and 4 swapped", counted from the floor up, when that is all; else empty.
+    static std::string swapped_words(const std::vector<std::string>& before,
+                                     const std::vector<std::string>& after) {
+        std::vector<std::size_t> moved;
+        for (std::size_t i = 0; i < before.size(); ++i)
+            if (before[i] != after[i]) moved.push_back(i);
+        if (moved.size() != 2 || before[moved[0]] != after[moved[1]] || before[moved[1]] != after[moved[0]])
+            return "";
+        return "layers " + std::to_string(moved[0] + 1) + " and " + std::to_string(moved[1] + 1) + " swapped";
+    }
+
     // Members that both lists have, in another order.
     void note_order(const std::vector<std::string>& before, const std::vector<std::string>& after,
                     const Json& list, const std::string& key, const Where& where) {
@@ -203,6 +214,10 @@ class Comparison {
         for (const auto& name : after)
             if (had.contains(name)) other.push_back(name);
         if (one == other || key == "portions" || key == "doses" || key == "oils") return;
+        if (key == "pours" && before.size() == after.size()) {
+            const std::string swapped = swapped_words(before, after);
+            if (!swapped.empty()) return add(where, swapped);
+        }
         std::string names;
         for (const Json& member : list) names += (names.empty() ? "" : ", ") + portion_name(member);
         add(where, key == "pours" ? "layers in another order, from the floor up: " + names

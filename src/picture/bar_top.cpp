@@ -32,9 +32,11 @@ Vec3 unit(Vec3 a) {
     return {a.x / size, a.y / size, a.z / size};
 }
 const Vec3 towards_light = unit({-0.62, 0.72, -0.30});
-const Vec3 towards_eye = unit({0, 0.3, -0.95});
-const Vec3 half_way =
-    unit({towards_light.x + towards_eye.x, towards_light.y + towards_eye.y, towards_light.z + towards_eye.z});
+Vec3 half_way_to(Vec3 eye) {
+    return unit({towards_light.x + eye.x, towards_light.y + eye.y, towards_light.z + eye.z});
+}
+const Vec3 half_way_before = half_way_to(unit({0, 0.3, -0.95}));  // the bar stands before the eye
+const Vec3 half_way_above = half_way_to({0, 1, 0});
 
 LinearSrgb times(const LinearSrgb& light, double factor) {
     return {light.r * factor, light.g * factor, light.b * factor};
@@ -49,8 +51,8 @@ LinearSrgb capped(const LinearSrgb& light) {
 /// Light that comes from a point of the top.
 class Shader {
   public:
-    Shader(const TopView& view, const Face& face, std::uint64_t seed, double z_mm)
-        : view_(view), seed_(mixed_bits(seed ^ 0x1u)), z_mm_(z_mm) {
+    Shader(const TopView& view, const Face& face, std::uint64_t seed, double z_mm, Vec3 half_way)
+        : view_(view), half_way_(half_way), seed_(mixed_bits(seed ^ 0x1u)), z_mm_(z_mm) {
         for (const std::uint8_t material : view.material)
             nodes_.push_back(
                 {face.colours[material].linear, material < face.sparkle.size() ? face.sparkle[material] : 0});
@@ -70,7 +72,7 @@ class Shader {
             height(x_mm, depth_mm);
         const double sky = 1 - std::clamp(hollow_strength * hollow, -0.06, 0.22);
         const double lit = (ambient + diffuse * std::max(0.0, dot3(normal, towards_light))) * sky;
-        const double shine = sheen * std::pow(std::max(0.0, dot3(normal, half_way)), sheen_power);
+        const double shine = sheen * std::pow(std::max(0.0, dot3(normal, half_way_)), sheen_power);
         const auto [own, sparkle] = material_at(x_mm, depth_mm);
         LinearSrgb light = sum_of(times(own, lit), {shine, shine, shine});
         if (sparkle > 0) light = sum_of(light, lustre(own, x_mm, depth_mm, sparkle));
@@ -124,6 +126,7 @@ class Shader {
     }
 
     const TopView& view_;
+    Vec3 half_way_;
     std::vector<Node> nodes_;
     std::uint64_t seed_;
     double z_mm_;
@@ -257,7 +260,7 @@ void draw_top(Image& image, const design::Design& design, const Face& face, doub
               double base_px) {
     const TopView& view = *face.top;
     const Sight sight{view, px_per_mm, left_px, base_px, rise_per_depth(view.depth_mm())};
-    const Shader shader(view, face, design.seed, 0);
+    const Shader shader(view, face, design.seed, 0, half_way_before);
     const double width_mm = view.column_mm * static_cast<double>(view.columns - 1);
     const int width_px = static_cast<int>(std::lround(width_mm * px_per_mm));
     for (int x = 0; x < width_px; ++x) {
@@ -272,6 +275,33 @@ void draw_top(Image& image, const design::Design& design, const Face& face, doub
         const double y = sight.y_px(height, seed.depth_mm);
         if (in_view(sight, seed.x_mm, seed.depth_mm, y))
             draw_seed(image, face.bits[seed.kind], {sight.x_px(seed.x_mm), y}, seed, px_per_mm, 0.45);
+    }
+}
+
+void draw_top_from_above(Image& image, const design::Design& design, const Face& face, double px_per_mm,
+                         WorkerPool& pool, Progress& progress) {
+    constexpr int samples = 2;  // a pixel, on each side
+    const TopView& view = *face.top;
+    const Shader shader(view, face, design.seed, 0, half_way_above);
+    pool.parallel_for(static_cast<std::size_t>(image.width_px), [&](std::size_t column) {
+        for (int row = 0; row < image.height_px; ++row) {
+            LinearSrgb sum{};
+            for (int k = 0; k < samples * samples; ++k) {
+                const double depth = static_cast<double>(column) + (k % samples + 0.5) / samples;
+                const double x = row + (k / samples + 0.5) / samples;
+                sum = sum_of(sum, capped(shader.at(x / px_per_mm, depth / px_per_mm)));
+            }
+            blend(image, static_cast<int>(column), row, times(sum, 1.0 / (samples * samples)), 1);
+        }
+        progress.advance();
+    });
+    for (const TopSeed& seed : view.seeds)
+        draw_seed(image, face.bits[seed.kind], {seed.depth_mm * px_per_mm, seed.x_mm * px_per_mm}, seed, px_per_mm,
+                  1);
+    for (const Flake& flake : view.flakes) {
+        const double r = flake.radius_mm * px_per_mm;
+        draw_flake(image, face.glitter[flake.kind], {flake.depth_mm * px_per_mm, flake.x_mm * px_per_mm}, r, r,
+                   flake.glint);
     }
 }
 

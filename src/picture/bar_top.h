@@ -3,6 +3,8 @@
 #pragma once
 
 #include "design/design.h"
+#include "foundation/progress.h"
+#include "foundation/worker_pool.h"
 #include "picture/face.h"
 #include "picture/image.h"
 #include "picture/top_view.h"
@@ -12,6 +14,11 @@ namespace foreslice::picture {
 /// Draws the top into a transparent picture. (left_px, base_px): where the face's lower left corner is.
 void draw_top(Image& image, const design::Design& design, const Face& face, double px_per_mm, double left_px,
               double base_px);
+
+/// The same top from straight above, over the whole picture: depth goes to the right, the left wall is the upper
+/// edge. `face.top` reaches over all of it.
+void draw_top_from_above(Image& image, const design::Design& design, const Face& face, double px_per_mm,
+                         WorkerPool& pool, Progress& progress);
 
 /// Flakes and seeds where the cut meets them, along the edge of a bare face: the same that draw_top() shows
 /// further back.

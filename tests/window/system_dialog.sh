@@ -36,6 +36,8 @@ expect json /name Chosen Elsewhere
 expect unsaved no
 quit
 END
+# No bus, so that no portal is asked first.
+unset DBUS_SESSION_BUS_ADDRESS XDG_RUNTIME_DIR
 SDL_VIDEODRIVER=offscreen
 PATH=$work/bin:$PATH
 export SDL_VIDEODRIVER PATH

@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "design/design_file.h"
+#include "design/shared_picture.h"
 #include "foundation/error.h"
 #include "studio/session/edits.h"
 #include "studio/session/session.h"
@@ -24,13 +25,13 @@ bool same_file(const fs::path& a, const fs::path& b) {
 std::vector<Session::Open> Session::documents() const {
     std::vector<Open> out;
     for (const auto& document : documents_)
-        out.push_back(
-            {document->history.current().name, document->file, document->history.changed_since_saved()});
+        out.push_back({document->history.current().name, document->file, changed(*document)});
     return out;
 }
 
 bool Session::untouched() const {
-    return now().file.empty() && !now().history.can_undo() && !now().history.can_redo() && !now().recovery;
+    return now().file.empty() && !now().history.can_undo() && !now().history.can_redo() && !now().recovery &&
+           now().board.variants.empty();
 }
 
 int Session::free_unnamed() const {
@@ -45,6 +46,7 @@ int Session::free_unnamed() const {
 void Session::look_at(std::size_t document) {
     if (document >= documents_.size() || document == at_) return;
     now().history.close_step();
+    keep_board();
     if (now().autosave_due) autosave_now();
     at_ = document;
     document_changed(false);
@@ -52,6 +54,7 @@ void Session::look_at(std::size_t document) {
 
 void Session::add_document(std::unique_ptr<Document> document) {
     now().history.close_step();
+    keep_board();
     if (now().autosave_due) autosave_now();
     if (untouched()) {
         documents_[at_] = std::move(document);
@@ -75,19 +78,33 @@ void Session::open_beside(const fs::path& file) {
     add_document(std::move(document));
 }
 
-void Session::start_beside(design::Design start) {
+void Session::start_beside(design::Design start, const std::optional<colour::ColourantLibrary>& sent) {
     auto document = std::make_unique<Document>(std::move(start));
+    if (sent) {
+        document->sent = sent;
+        document->library =
+            std::make_shared<const colour::ColourantLibrary>(design::with_sent(*setup_.library, *sent));
+    }
     document->unnamed = untouched() ? now().unnamed : free_unnamed();
+    document->begun = true;
     add_document(std::move(document));
 }
 
 void Session::give_up_changes() {
     discard_autosave();
     now().history.mark_saved();
+    if (now().file.empty()) {
+        forget_unnamed_board();
+        now().board = {};
+        now().board_due = false;
+        now().board_stamp = ++board_stamps_;
+    }
 }
 
 void Session::put_away() {
+    keep_board();
     disk_.wait_until_idle();
+    forget_unnamed_board();
     if (documents_.size() == 1) {
         now().file.clear();
         start_new(starter_design());

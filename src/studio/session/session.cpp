@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "design/design_file.h"
+#include "design/shared_picture.h"
 #include "foundation/error.h"
 #include "foundation/text_file.h"
 #include "studio/session/edits.h"
@@ -40,9 +41,16 @@ Session::Session(Setup setup) : setup_(std::move(setup)), settings_(load_setting
 // What was undone back to the file needs no copy; the next start would offer it in vain.
 Session::~Session() {
     disk_.wait_until_idle();
-    for (const auto& document : documents_)
-        if (document->autosave_due && !document->recovery && !document->history.changed_since_saved())
+    for (const auto& document : documents_) {
+        if (document->autosave_due && !document->recovery && !changed(*document))
             remove_autosave(document->file, setup_.state_folder, document->unnamed);
+        if (!document->board_due) continue;
+        try {
+            save_board(document->board, board_file(document->file, setup_.state_folder, document->unnamed));
+        } catch (const InputError&) {
+            // The state folder cannot be written, which every earlier try has said.
+        }
+    }
 }
 
 void Session::edit(design::Design next, std::string label, std::string merge_key) {
@@ -71,9 +79,9 @@ void Session::document_changed(bool edited) {
     warnings_.clear();
     try {
         design::validate(design());
-        design::validate(design(), *setup_.library);
-        colours_ = picture::portion_colours(design(), *setup_.library);
-        warnings_ = design::warnings(design(), *setup_.library);
+        design::validate(design(), library());
+        colours_ = picture::portion_colours(design(), library());
+        warnings_ = design::warnings(design(), library());
     } catch (const InputError& error) {
         fault_ = sentence_of(error);
     }
@@ -81,6 +89,10 @@ void Session::document_changed(bool edited) {
 
 void Session::use_library(std::shared_ptr<const colour::ColourantLibrary> library) {
     setup_.library = std::move(library);
+    for (const auto& document : documents_)
+        if (document->sent)
+            document->library = std::make_shared<const colour::ColourantLibrary>(
+                design::with_sent(*setup_.library, *document->sent));
     document_changed(false);  // the document itself is the same
     order_face();
 }
@@ -116,7 +128,7 @@ void Session::order_face() {
     ordered_z_mm_ = z_mm_;
     ordered_seeing_ = seeing_;
     FaceOrder order{design(), bar_, px_per_mm_, z_mm_};
-    order.library = setup_.library;
+    order.library = shared_library();
     order.seeing = seeing_;
     jobs_->order(std::move(order));
 }
@@ -140,6 +152,7 @@ void Session::document_replaced(fs::path file) {
     document_changed(false);
     now().autosave_due = false;
     now().recovery = find_recovery(design(), now().file, setup_.state_folder, now().unnamed);
+    find_board();
     if (!now().file.empty()) remember_file(settings_, now().file);
     remember_open_files();
 }
@@ -176,7 +189,10 @@ void Session::saved_as(const fs::path& file, const FileStamp& now_known) {
     disk_.wait_until_idle();  // else an older autosave could still land after the removal
     remove_autosave(now().file, setup_.state_folder, now().unnamed);
     remove_autosave(file, setup_.state_folder);
+    forget_unnamed_board();
     now().file = file;
+    now().board_due = now().board_due || !now().board.variants.empty();  // it goes along
+    keep_board();
     now().history.mark_saved();
     now().autosave_due = false;
     remember_file(settings_, now().file);
@@ -192,7 +208,7 @@ void Session::export_picture(const fs::path& file, double px_per_mm) {
     }
     const std::string path = file.string();
     FaceOrder order{design(), bar_, px_per_mm, z_mm_};
-    order.library = setup_.library;
+    order.library = shared_library();
     jobs_->write_picture(std::move(order), path, [this, path](const std::string& problem) {
         const std::lock_guard lock(notices_mutex_);
         --pictures_being_written_;
@@ -237,6 +253,10 @@ std::vector<Notice> Session::take_notices() {
 }
 
 void Session::tick(Clock::time_point time) {
+    if (now().board_due && time - last_board_ >= setup_.autosave_every) {
+        last_board_ = time;
+        keep_board();
+    }
     if (now().recovery) return;  // the copy on disk is still being offered
     if (autosave_again_ && time - last_autosave_ >= setup_.autosave_every) {
         autosave_again_ = false;

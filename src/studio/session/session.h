@@ -21,6 +21,7 @@
 #include "design/validation.h"
 #include "foundation/file_stamp.h"
 #include "studio/session/autosave.h"
+#include "studio/session/board.h"
 #include "studio/session/face_jobs.h"
 #include "studio/session/settings.h"
 
@@ -50,13 +51,17 @@ class Session {
     ~Session();
 
     const design::Design& design() const { return now().history.current(); }
-    const colour::ColourantLibrary& library() const { return *setup_.library; }
+    /// Of the design that is looked at: the maker's own, with what came with the design in its place.
+    const colour::ColourantLibrary& library() const { return *shared_library(); }
     /// The same for work on another thread.
-    std::shared_ptr<const colour::ColourantLibrary> shared_library() const { return setup_.library; }
+    std::shared_ptr<const colour::ColourantLibrary> shared_library() const {
+        return now().library ? now().library : setup_.library;
+    }
+    std::shared_ptr<const colour::ColourantLibrary> own_library() const { return setup_.library; }
     /// Call it, from any thread, when there is something new to show.
     const std::function<void()>& waker() const { return setup_.wake; }
     unsigned threads() const { return setup_.threads; }
-    /// Another library at once, for everything that is shown.
+    /// Another library of the maker's own at once, for everything that is shown.
     void use_library(std::shared_ptr<const colour::ColourantLibrary> library);
     /// In which light and by whose eyes the faces are shown.
     const Seeing& seeing() const { return seeing_; }
@@ -95,7 +100,19 @@ class Session {
     void go_on() { ordered_revision_ = 0; }
 
     const std::filesystem::path& file() const { return now().file; }
-    bool changed_since_saved() const { return now().history.changed_since_saved(); }
+    /// Also variants on the board of a design that has no file yet: they would go with it.
+    bool changed_since_saved() const { return changed(now()); }
+
+    /// The compare board of the design that is looked at: kept with it, untouched by undo and redo.
+    const Board& board() const { return now().board; }
+    /// Another one whenever board() becomes another one.
+    std::uint64_t board_stamp() const { return now().board_stamp; }
+    void change_board(Board next);
+    /// Puts a variant in the place of the design, as one step of undo.
+    void take_variant(int number);
+    /// Writes the design into a file of its own beside a collection and adds it there; made by a job thread,
+    /// a notice says what came of it.
+    void send_to_collection(design::Design design, const std::filesystem::path& collection);
 
     /// The open designs; the one looked at is at().
     struct Open {
@@ -105,12 +122,15 @@ class Session {
     };
     std::vector<Open> documents() const;
     std::size_t at() const { return at_; }
+    std::uint64_t document_id() const { return now().id; }  ///< of the one looked at; never given again
     /// Looks at another of them; its undo and redo are as they were left.
     void look_at(std::size_t document);
     /// Opens a design, or begins one, beside those that are open, and looks at it. A file that is open
     /// already is looked at. Nothing stays of a design that nobody has touched yet. Throws as open() does.
     void open_beside(const std::filesystem::path& file);
-    void start_beside(design::Design start);
+    /// `sent`: the colourants that came with the design; used in the place of the maker's own while it is open.
+    void start_beside(design::Design start,
+                      const std::optional<colour::ColourantLibrary>& sent = std::nullopt);
     /// The changes of the one looked at count as dealt with: it is to be left without saving.
     void give_up_changes();
     /// Puts the one looked at away, changed or not; the last one gives way to a new design.
@@ -150,14 +170,31 @@ class Session {
 
   private:
     struct Document {
-        explicit Document(design::Design start) : history(std::move(start)) {}
+        explicit Document(design::Design start) : history(std::move(start)) {
+            static std::uint64_t made = 0;
+            id = ++made;
+        }
+        std::uint64_t id = 0;
         design::History history;
         std::filesystem::path file;
         FileStamp known;  ///< what the file held when it was opened or saved
         std::optional<Recovered> recovery;
         int unnamed = 1;            ///< tells documents without a file apart
         bool autosave_due = false;  ///< changed since it was last kept safe
+        Board board;
+        bool board_due = false;
+        std::uint64_t board_stamp = 0;
+        std::optional<colour::ColourantLibrary> sent;             ///< came with the design
+        std::shared_ptr<const colour::ColourantLibrary> library;  ///< the maker's own with that in it; may be null
+        bool begun = false;  ///< just now, by the maker: no board of an older one belongs to it
     };
+    static bool changed(const Document& document) {
+        return document.history.changed_since_saved() ||
+               (document.file.empty() && !document.board.variants.empty());
+    }
+    void find_board();
+    void keep_board();  ///< writes it when it is due, behind whatever is being written
+    void forget_unnamed_board();
     Document& now() { return *documents_[at_]; }
     const Document& now() const { return *documents_[at_]; }
     bool untouched() const;
@@ -174,8 +211,8 @@ class Session {
     Setup setup_;
     std::vector<std::unique_ptr<Document>> documents_;
     std::size_t at_ = 0;
-    std::uint64_t revision_ = 1;
-    Clock::time_point last_autosave_{};
+    std::uint64_t revision_ = 1, board_stamps_ = 0;
+    Clock::time_point last_autosave_{}, last_board_{};
     std::atomic<bool> autosave_again_{false};  ///< the last could not be written
     std::atomic<bool> trouble_told_{false};    ///< once is enough until it works again
 

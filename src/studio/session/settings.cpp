@@ -34,6 +34,7 @@ Settings load_settings(const fs::path& state_folder) {
         const std::string key = line.substr(0, space), value = line.substr(space + 1);
         if (key == "recent" && out.recent.size() < most_recent) out.recent.emplace_back(value);
         if (key == "open" && out.open.size() < most_recent) out.open.emplace_back(value);
+        if (key == "collection") out.collection = value;
         if (key == "look") out.morning = value == "morning";
         if (key == "page") out.page = value;
         if (key == "scale") {
@@ -53,6 +54,7 @@ void save_settings(const Settings& settings, const fs::path& state_folder) {
             if (file.string().find('\n') == std::string::npos)
                 text += std::string(key) + " " + file.string() + "\n";
     };
+    if (!settings.collection.empty()) add_files("collection", {settings.collection});
     add_files("open", settings.open);
     add_files("recent", settings.recent);
     try {

@@ -11,6 +11,7 @@ namespace foreslice::studio {
 struct Settings {
     std::vector<std::filesystem::path> recent;  ///< newest first, at most 12, full paths
     std::vector<std::filesystem::path> open;    ///< files that were open together, full paths
+    std::filesystem::path collection;           ///< that a design was last sent to; full path
     double scale = 0;                           ///< size of everything, 0.75..4; 0: what the display says
     bool morning = false;                       ///< the light look instead of the dark one
     std::string page;                           ///< id of the page last looked at; empty: the first

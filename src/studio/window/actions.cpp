@@ -7,6 +7,7 @@
 #include "studio/session/edits.h"
 #include "studio/window/file_browser.h"
 #include "studio/window/panel_list.h"
+#include "studio/window/panels/board_parts.h"
 #include "studio/window/panels/figure.h"
 #include "studio/window/panels/making.h"
 
@@ -34,6 +35,31 @@ void change_bar(const Studio& studio, int by) {
     const bool back_to_face = by < 0 && studio.view.cut_z_mm.has_value();
     studio.view.bar = std::clamp(shown_bar(studio) + (back_to_face ? 0 : by), 1, bars);
     studio.view.cut_z_mm.reset();
+}
+
+void run_on_board(Action action, const Studio& studio) {
+    const int chosen = chosen_variant(studio);
+    switch (action) {
+        case Action::board_pin:
+            return pin_design(studio);
+        case Action::board_orders:
+            return try_orders(studio);
+        case Action::board_compare:
+            return look_at_board(studio, BoardDesk::Side::compare);
+        case Action::board_open:
+            return open_variant(studio, chosen);
+        case Action::board_name:
+            return rename_variant(studio, chosen);
+        case Action::board_star:
+            return star_variant(studio, chosen);
+        case Action::board_send:
+            studio.view.browser.variant = chosen;
+            return browse(studio, Dialog::send);
+        case Action::board_take_off:
+            return take_off_variant(studio, chosen);
+        default:
+            return look_at_board(studio, BoardDesk::Side::board);
+    }
 }
 
 void change_scale(const Studio& studio, float scale) {
@@ -103,6 +129,15 @@ const std::vector<ActionInfo>& all_actions() {
         {Action::play, "play the making, or hold it still", "F5", plain(SDLK_F5), true},
         {Action::next_page, "another way to look", "F6", plain(SDLK_F6), true},
         {Action::loupe, "magnifier", "F7", plain(SDLK_F7), true},
+        {Action::board, "the compare board", "Ctrl+B", ctrl(SDLK_b), true},
+        {Action::board_pin, "pin the design to the board", "F8", plain(SDLK_F8), true},
+        {Action::board_orders, "try every order of the layers", "Ctrl+T", ctrl(SDLK_t), true},
+        {Action::board_compare, "two of the board compared", "Ctrl+D", ctrl(SDLK_d), true},
+        {Action::board_open, "the chosen one as the design", "Ctrl+Enter", ctrl(SDLK_RETURN), true},
+        {Action::board_name, "name the chosen one", "F2", plain(SDLK_F2), true},
+        {Action::board_star, "star the chosen one", "Ctrl+K", ctrl(SDLK_k), true},
+        {Action::board_send, "send it to a collection", "Ctrl+L", ctrl(SDLK_l), true},
+        {Action::board_take_off, "take the chosen one off", "Delete", plain(SDLK_DELETE), false},
         {Action::look, "size and look of the studio", "F9", plain(SDLK_F9), true},
         {Action::keys, "this list of keys", "F1", plain(SDLK_F1), true},
         {Action::quit, "close the studio", "Ctrl+Q", ctrl(SDLK_q), true},
@@ -119,7 +154,16 @@ bool can_run(Action action, const Studio& studio) {
         case Action::save:
             return studio.session.changed_since_saved() || studio.session.file().empty();
         case Action::export_picture:
+        case Action::board_pin:
             return studio.session.fault().empty();
+        case Action::board_compare:
+            return studio.session.board().variants.size() >= 2;
+        case Action::board_open:
+        case Action::board_name:
+        case Action::board_star:
+        case Action::board_send:
+        case Action::board_take_off:
+            return chosen_variant(studio) != 0;
         default:
             return true;
     }
@@ -161,6 +205,17 @@ void run(Action action, const Studio& studio) {
             break;
         case Action::look:
             open_dialog(view, Dialog::look);
+            break;
+        case Action::board:
+        case Action::board_pin:
+        case Action::board_orders:
+        case Action::board_compare:
+        case Action::board_open:
+        case Action::board_name:
+        case Action::board_star:
+        case Action::board_send:
+        case Action::board_take_off:
+            run_on_board(action, studio);
             break;
         case Action::loupe:
             loupe_on(studio) = !loupe_on(studio);

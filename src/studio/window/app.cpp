@@ -155,7 +155,7 @@ void App::set_scale(float scale) {
 std::chrono::milliseconds App::redraw_interval() const {
     const bool drawing = session_->face_status().kind == FaceStatus::Kind::drawing;
     if (making_runs(studio_) && !script_) return std::chrono::milliseconds(12);
-    if (drawing || view_.swatches.busy() || session_->pictures_being_written() > 0)
+    if (drawing || view_.swatches.busy() || session_->pictures_being_written() > 0 || board_busy(studio_))
         return std::chrono::milliseconds(200);
     return std::chrono::milliseconds(ImGui::GetIO().WantTextInput ? 300 : 1000);
 }
@@ -184,9 +184,11 @@ bool App::open_shared_picture(const std::string& file) {
     try {
         auto opened = design::open_design(file);
         std::string words = "Opened from the picture as a new design.";
-        if (opened.colourants && !design::differing_entries(session_->library(), *opened.colourants).empty())
-            words += " Its colours come from another library than yours and may look different here.";
-        session_->start_beside(std::move(opened.design));
+        const bool differ = opened.colourants && !design::differing_entries(*session_->own_library(),
+                                                                            *opened.colourants)
+                                                      .empty();
+        if (differ) words += " Its own colourants are used for it while it is open, not yours.";
+        session_->start_beside(std::move(opened.design), opened.colourants);
         view_.notice = Notice{false, std::move(words)};
         view_.notice_until = std::chrono::steady_clock::now() + std::chrono::seconds(10);
         return true;
@@ -247,10 +249,31 @@ void App::frame() {
     if (capture) script_->take_screenshot(image);
     const auto seconds = [](auto span) { return std::chrono::duration<double>(span).count(); };
     frames_.note(seconds(built - began), seconds(std::chrono::steady_clock::now() - built));
+    note_answers(began);
     const std::string title =
         (session_->changed_since_saved() ? "● " : "") + session_->design().name + " – Foreslice";
     if (title != title_) platform_.set_title(title_ = title);
     write_widget_file();
+}
+
+// How long a person waits for the first picture, coarse as it may be, that has what they just did in it. While
+// they go on, the wait runs from the first edit that no picture has answered.
+void App::note_answers(std::chrono::steady_clock::time_point frame_began) {
+    if (!options_.frame_log) return;
+    const auto face = session_->face();
+    if (seen_revision_ != session_->revision()) {
+        seen_revision_ = session_->revision();
+        if (!edited_at_ && shown_before_ && !(shown_before_->order.design == session_->design())) {
+            edited_at_ = frame_began;
+            before_edit_ = shown_before_;
+        }
+    }
+    if (face != shown_before_ && edited_at_ && face && !(face->order.design == before_edit_->order.design)) {
+        frames_.note_answer(
+            std::chrono::duration<double>(std::chrono::steady_clock::now() - *edited_at_).count());
+        edited_at_.reset();
+    }
+    shown_before_ = face;
 }
 
 // For tests with a real mouse: names and places, and what the session says, whenever any of it has changed.

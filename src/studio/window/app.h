@@ -4,6 +4,7 @@
 #include <chrono>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -45,6 +46,7 @@ class App {
     void write_widget_file();
     void keep_page();
     void mend_lost_graphics();
+    void note_answers(std::chrono::steady_clock::time_point frame_began);
 
     AppOptions options_;
     Platform platform_;
@@ -58,6 +60,11 @@ class App {
     int frames_wanted_ = 3;
     std::chrono::steady_clock::time_point last_frame_{};
     std::string widgets_written_, title_;
+
+    // For the frame log: the first edit that no picture has answered yet, and what was shown before it.
+    std::optional<std::chrono::steady_clock::time_point> edited_at_;
+    std::shared_ptr<const DrawnFace> before_edit_, shown_before_;
+    std::uint64_t seen_revision_ = 0;
 };
 
 }  // namespace foreslice::studio

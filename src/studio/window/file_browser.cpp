@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "foundation/error.h"
+#include "studio/session/collection_sending.h"
 #include "studio/window/actions.h"
 #include "studio/window/system_dialog.h"
 
@@ -24,32 +25,19 @@ bool ends_with(const std::string& text, const std::string& end) {
     return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
 }
 
-bool belongs(const fs::directory_entry& entry, bool pictures, bool& folder) {
+bool belongs(const fs::directory_entry& entry, Dialog dialog, bool& folder) {
     std::error_code error;
     const std::string name = entry.path().filename().string();
     folder = entry.is_directory(error);
     if (name.empty() || name.front() == '.') return false;
-    return folder || ends_with(name, pictures ? ".png" : ".json");
-}
-
-// A file name from a design's name: letters and digits stay, everything else becomes one hyphen.
-std::string file_name_for(const std::string& design_name) {
-    std::string out;
-    for (const char c : design_name) {
-        const auto byte = static_cast<unsigned char>(c);
-        const bool keep = byte >= 0x80 || (byte >= '0' && byte <= '9') || (byte >= 'a' && byte <= 'z') ||
-                          (byte >= 'A' && byte <= 'Z');
-        if (keep)
-            out += byte >= 'A' && byte <= 'Z' ? static_cast<char>(byte + 32) : c;
-        else if (!out.empty() && out.back() != '-')
-            out += '-';
-    }
-    while (!out.empty() && out.back() == '-') out.pop_back();
-    return out.empty() ? "design" : out;
+    if (folder) return true;
+    const bool collection = ends_with(name, collection_suffix);
+    if (dialog == Dialog::send) return collection;
+    return dialog == Dialog::export_picture ? ends_with(name, ".png") : ends_with(name, ".json") && !collection;
 }
 
 std::string suggested_name(const Session& session, Dialog dialog) {
-    std::string stem = file_name_for(session.design().name);
+    std::string stem = file_stem_for(session.design().name);
     if (!session.file().empty()) {
         stem = session.file().filename().string();
         if (ends_with(stem, design_suffix))
@@ -61,17 +49,31 @@ std::string suggested_name(const Session& session, Dialog dialog) {
     return stem + ".png";
 }
 
+// Under the name that the maker gave it on the board, if any.
+void send_variant(const Studio& studio, const fs::path& collection) {
+    const Variant* variant = studio.session.board().find(studio.view.browser.variant);
+    if (!variant) return;
+    design::Design design = variant->design;
+    if (variant->named) design.name = variant->name;
+    studio.session.send_to_collection(std::move(design), collection);
+}
+
 void accept(const Studio& studio) {
     View& view = studio.view;
     Browser& browser = view.browser;
     const fs::path path = chosen_path(browser);
     std::error_code error;
     if (fs::is_directory(path, error)) {
-        enter_folder(browser, path, view.dialog == Dialog::export_picture);
+        enter_folder(browser, path, view.dialog);
         if (view.dialog == Dialog::open) browser.path.clear();
         return;
     }
     const Dialog dialog = view.dialog;
+    if (dialog == Dialog::send) {
+        close_dialog(view);
+        send_variant(studio, path);
+        return;
+    }
     if (dialog != Dialog::open && !browser.replace_asked && fs::exists(path, error) &&
         path != studio.session.file()) {
         browser.replace_asked = true;
@@ -101,6 +103,7 @@ void draw_system_dialog(const Studio& studio) {
     if (dialog.running()) {
         ui.quiet_text("The desktop's own file chooser is open.");
         const auto answer = dialog.poll();
+        if (dialog.failed()) browser.problem = "The desktop offers no file chooser after all.";
         if (!answer || answer->empty()) return;
         browser.path = answer->string();
         browser.replace_asked = true;  // it has asked already
@@ -121,14 +124,15 @@ void draw_system_dialog(const Studio& studio) {
 void draw_places(const Studio& studio, float width, float height) {
     Ui& ui = studio.ui;
     Browser& browser = studio.view.browser;
-    const bool pictures = studio.view.dialog == Dialog::export_picture;
+    const Dialog dialog = studio.view.dialog;
+    const bool designs = dialog == Dialog::open || dialog == Dialog::save_as;
     ImGui::BeginChild("places", ImVec2(width, height));
     if (ui.button("place:home", "Home", ButtonKind::quiet, ImVec2(-1, 0)))
-        enter_folder(browser, home_folder(), pictures);
+        enter_folder(browser, home_folder(), dialog);
     if (ui.button("place:up", "↑ Folder above", ButtonKind::quiet, ImVec2(-1, 0)) &&
         browser.folder.has_parent_path())
-        enter_folder(browser, browser.folder.parent_path(), pictures);
-    if (!pictures && !studio.session.settings().recent.empty()) {
+        enter_folder(browser, browser.folder.parent_path(), dialog);
+    if (designs && !studio.session.settings().recent.empty()) {
         ui.section("Recent");
         const auto recent = studio.session.settings().recent;
         for (std::size_t i = 0; i < recent.size(); ++i) {
@@ -146,13 +150,15 @@ void draw_places(const Studio& studio, float width, float height) {
 void draw_entries(const Studio& studio, float height) {
     Ui& ui = studio.ui;
     Browser& browser = studio.view.browser;
-    const bool pictures = studio.view.dialog == Dialog::export_picture;
+    const Dialog dialog = studio.view.dialog;
     ImGui::PushStyleColor(ImGuiCol_ChildBg, dusk::well);
     ImGui::BeginChild("entries", ImVec2(0, height), true);
     ImGui::PopStyleColor();
     if (!browser.problem.empty()) ui.quiet_text(browser.problem);
     if (browser.entries.empty() && browser.problem.empty())
-        ui.quiet_text(pictures ? "No pictures here yet." : "No designs in this folder.");
+        ui.quiet_text(dialog == Dialog::export_picture ? "No pictures here yet."
+                      : dialog == Dialog::send         ? "No collection here yet; the name below begins one."
+                                                       : "No designs in this folder.");
     fs::path enter;
     for (std::size_t i = 0; i < browser.entries.size(); ++i) {
         const FolderEntry& entry = browser.entries[i];
@@ -173,12 +179,12 @@ void draw_entries(const Studio& studio, float height) {
         if (studio.view.dialog == Dialog::none) break;
     }
     ImGui::EndChild();
-    if (!enter.empty()) enter_folder(browser, enter, pictures);
+    if (!enter.empty()) enter_folder(browser, enter, dialog);
 }
 
 }  // namespace
 
-void enter_folder(Browser& browser, const fs::path& folder, bool pictures) {
+void enter_folder(Browser& browser, const fs::path& folder, Dialog dialog) {
     std::error_code error;
     browser.entries.clear();
     browser.problem.clear();
@@ -192,7 +198,7 @@ void enter_folder(Browser& browser, const fs::path& folder, bool pictures) {
     for (; !error && at != fs::directory_iterator() && browser.entries.size() < most_entries;
          at.increment(error)) {
         bool is_folder = false;
-        if (belongs(*at, pictures, is_folder))
+        if (belongs(*at, dialog, is_folder))
             browser.entries.push_back({at->path().filename().string(), is_folder});
     }
     std::sort(browser.entries.begin(), browser.entries.end(), [](const FolderEntry& a, const FolderEntry& b) {
@@ -211,8 +217,16 @@ void browse(const Studio& studio, Dialog dialog) {
                      ? home_folder()
                      : studio.session.settings().recent.front().parent_path();
     }
-    enter_folder(browser, folder, dialog == Dialog::export_picture);
-    browser.path = dialog == Dialog::open ? "" : suggested_name(studio.session, dialog);
+    if (dialog == Dialog::send) {
+        const fs::path likely = likely_collection(studio.session.settings().collection, folder);
+        folder = likely.parent_path();
+        browser.path = likely.filename().string();
+    } else {
+        browser.path = dialog == Dialog::open ? "" : suggested_name(studio.session, dialog);
+    }
+    const std::string path = browser.path;
+    enter_folder(browser, folder, dialog);
+    browser.path = path;
     open_dialog(studio.view, dialog);
 }
 
@@ -253,7 +267,9 @@ void draw_browser(const Studio& studio) {
     }
     if (browser.replace_asked)
         ui.quiet_text("There is a file of this name already. Press the button once more to replace it.");
-    const char* word = opening ? "Open" : browser.replace_asked ? "Replace it" : "Save";
+    const char* word = opening                         ? "Open"
+                       : view.dialog == Dialog::send ? "Send it there"
+                       : browser.replace_asked ? "Replace it" : "Save";
     ImGui::BeginDisabled(browser.path.empty());
     if (ui.button("dialog:accept", word, ButtonKind::lit, ImVec2(ui.px(150), ui.px(36))) ||
         (entered && !browser.path.empty()))
@@ -265,6 +281,7 @@ void draw_browser(const Studio& studio) {
         close_dialog(view);
         return;
     }
+    if (view.dialog == Dialog::send) return;
     ImGui::SameLine();
     draw_system_dialog(studio);
 }

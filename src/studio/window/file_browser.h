@@ -10,9 +10,10 @@ namespace foreslice::studio {
 
 inline constexpr const char* design_suffix = ".foreslice.json";
 
-/// Opens one of Dialog::open, save_as, export_picture with a sensible folder and name.
+/// Opens one of Dialog::open, save_as, export_picture, send with a sensible folder and name.
 void browse(const Studio& studio, Dialog dialog);
-void enter_folder(Browser& browser, const std::filesystem::path& folder, bool pictures);
+/// `dialog`: says which files of the folder are of use.
+void enter_folder(Browser& browser, const std::filesystem::path& folder, Dialog dialog);
 /// Draws the dialog's inside.
 void draw_browser(const Studio& studio);
 /// The path field as a path: "~" is the home folder, a relative name lies in the folder shown.

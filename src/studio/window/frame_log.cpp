@@ -8,7 +8,7 @@ namespace {
 
 constexpr std::size_t most_frames = 1U << 20U;  // some five hours of them
 
-std::string line(const char* what, std::vector<float> times) {
+std::string line(const char* what, std::vector<float> times) {  // "frames built"
     if (times.empty()) return "";
     std::sort(times.begin(), times.end());
     const auto at = [&](double share) {
@@ -16,7 +16,7 @@ std::string line(const char* what, std::vector<float> times) {
         return 1000 * static_cast<double>(times[index]);
     };
     char text[160];
-    std::snprintf(text, sizeof text, "%zu frames %s, ms: median %.1f, 99 %% under %.1f, longest %.1f\n",
+    std::snprintf(text, sizeof text, "%zu %s, ms: median %.1f, 99 %% under %.1f, longest %.1f\n",
                   times.size(), what, at(0.5), at(0.99), at(1));
     return text;
 }
@@ -30,12 +30,14 @@ void FrameLog::note(double built_seconds, double rendered_seconds) {
 }
 
 std::string FrameLog::words() const {
-    return line("built", built_s_) + line("rendered", rendered_s_);
+    return line("frames built", built_s_) + line("frames rendered", rendered_s_) +
+           line("edits answered by a first picture", answered_s_);
 }
 
 void FrameLog::clear() {
     built_s_.clear();
     rendered_s_.clear();
+    answered_s_.clear();
 }
 
 }  // namespace foreslice::studio

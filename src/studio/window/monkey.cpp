@@ -15,7 +15,8 @@ bool writes_or_ends(const std::string& name) {
 }
 
 bool about_files(Dialog dialog) {
-    return dialog == Dialog::open || dialog == Dialog::save_as || dialog == Dialog::export_picture;
+    return dialog == Dialog::open || dialog == Dialog::save_as || dialog == Dialog::export_picture ||
+           dialog == Dialog::send;
 }
 
 }  // namespace
@@ -68,7 +69,9 @@ void Monkey::act(const Studio& studio, float pixels_per_point) {
         Key{SDLK_TAB, KMOD_LCTRL}, Key{SDLK_ESCAPE, 0},        Key{SDLK_RETURN, 0},     Key{SDLK_SPACE, 0},
         Key{SDLK_LEFT, KMOD_LALT}, Key{SDLK_RIGHT, KMOD_LALT}, Key{SDLK_PAGEUP, 0},     Key{SDLK_PAGEDOWN, 0},
         Key{SDLK_UP, 0},           Key{SDLK_DOWN, 0},          Key{SDLK_F1, 0},         Key{SDLK_F5, 0},
-        Key{SDLK_F9, 0},           Key{SDLK_BACKSPACE, 0},     Key{SDLK_a, KMOD_LCTRL}, Key{SDLK_DELETE, 0}};
+        Key{SDLK_F9, 0},           Key{SDLK_F6, 0},           Key{SDLK_F8, 0},          Key{SDLK_b, KMOD_LCTRL},
+        Key{SDLK_t, KMOD_LCTRL},   Key{SDLK_d, KMOD_LCTRL},   Key{SDLK_k, KMOD_LCTRL},  Key{SDLK_RETURN, KMOD_LCTRL},
+        Key{SDLK_F2, 0},           Key{SDLK_BACKSPACE, 0},     Key{SDLK_a, KMOD_LCTRL}, Key{SDLK_DELETE, 0}};
     const int what = below(10);
     if (what < 6) {
         press_somewhere(studio, pixels_per_point);

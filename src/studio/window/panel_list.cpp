@@ -12,6 +12,10 @@ const std::vector<Page>& all_pages() {
          draw_page_wiper, true},
         {"bar", "Bar", "The bar in the light of a window; drag to turn it.", draw_page_bar, true},
         {"loaf", "Loaf", "Every bar of the loaf in order; a click looks at one.", draw_page_loaf, true},
+        {"top", "Top", "The whole loaf from above: its top, the cuts, and the knife, which can be slid along.",
+         draw_page_top, true},
+        {"board", "Board", "Variants of the design side by side, with the difference of two in words.",
+         draw_page_board, false},
     };
     return pages;
 }

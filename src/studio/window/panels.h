@@ -16,12 +16,18 @@ void draw_ribbon(const Studio& studio, const Area& area);
 /// The paper with its pages and the loaf along its lower edge.
 void draw_paper(const Studio& studio, const Area& area);
 void draw_loaf_strip(const Studio& studio, const Area& area);
+/// Cuts the loaf so far from its start; near the face of a bar exactly there.
+void put_knife(const Studio& studio, double z_mm);
 
 // Pages, see panel_list.h.
 void draw_page_pair(const Studio& studio, const Area& page);
 void draw_page_wiper(const Studio& studio, const Area& page);
 void draw_page_bar(const Studio& studio, const Area& page);
 void draw_page_loaf(const Studio& studio, const Area& page);
+void draw_page_top(const Studio& studio, const Area& page);
+void draw_page_board(const Studio& studio, const Area& page);
+/// Whether the board has work whose progress is shown.
+bool board_busy(const Studio& studio);
 
 /// The names of the layers beside the poured figure.
 void draw_layer_labels(const Studio& studio, const Figures& figures);

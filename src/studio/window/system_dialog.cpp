@@ -69,7 +69,8 @@ struct SystemDialog::Child {
     }
 };
 
-bool SystemDialog::start(For what, const std::string& title, const fs::path& suggested) {
+bool SystemDialog::start_program() {
+    const auto& [what, title, suggested] = order_;
     const std::string program = chooser();
     if (program.empty()) return false;
     int ends[2];
@@ -96,7 +97,7 @@ bool SystemDialog::start(For what, const std::string& title, const fs::path& sug
     return true;
 }
 
-std::optional<fs::path> SystemDialog::poll() {
+std::optional<fs::path> SystemDialog::poll_program() {
     if (!child_) return std::nullopt;
     std::array<char, 512> some{};
     for (ssize_t got = 0; (got = read(child_->answer, some.data(), some.size())) > 0;)
@@ -113,29 +114,45 @@ std::optional<fs::path> SystemDialog::poll() {
     return fs::path(text);
 }
 
-bool SystemDialog::offered() {
-    return !chooser().empty();
-}
-
 #else
 
 struct SystemDialog::Child {};
-bool SystemDialog::start(For, const std::string&, const fs::path&) {
+bool SystemDialog::start_program() {
     return false;
 }
-std::optional<fs::path> SystemDialog::poll() {
+std::optional<fs::path> SystemDialog::poll_program() {
     return std::nullopt;
-}
-bool SystemDialog::offered() {
-    return false;
 }
 
 #endif
 
+bool SystemDialog::offered() {
+    return PortalDialog::bus_there() || !chooser().empty();
+}
+
+bool SystemDialog::start(For what, const std::string& title, const fs::path& suggested) {
+    order_ = {what, title, suggested};
+    failed_ = false;
+    if (!PortalDialog::bus_there()) return start_program();
+    portal_ = std::make_unique<PortalDialog>(what == For::save, title, suggested);
+    return true;
+}
+
+std::optional<fs::path> SystemDialog::poll() {
+    if (!portal_) return poll_program();
+    const auto state = portal_->state();
+    if (state == PortalDialog::State::asking) return std::nullopt;
+    const fs::path chosen = portal_->path();
+    portal_.reset();
+    if (state == PortalDialog::State::answered) return chosen;
+    failed_ = !start_program();
+    return std::nullopt;
+}
+
 SystemDialog::SystemDialog() = default;
 SystemDialog::~SystemDialog() = default;
 bool SystemDialog::running() const {
-    return child_ != nullptr;
+    return portal_ || child_;
 }
 
 }  // namespace foreslice::studio

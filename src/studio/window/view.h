@@ -26,7 +26,7 @@ enum class Step { batter, tint, pour, wire, top, cut, cure };
 inline constexpr std::array all_steps{Step::batter, Step::tint, Step::pour, Step::wire,
                                       Step::top,    Step::cut,  Step::cure};
 
-enum class Dialog { none, open, save_as, export_picture, unsaved, recovery, keys, look, trouble, swatches };
+enum class Dialog { none, open, save_as, export_picture, send, unsaved, recovery, keys, look, trouble, swatches };
 
 struct FolderEntry {
     std::string name;
@@ -41,6 +41,7 @@ struct Browser {
     std::string path;     ///< the field
     bool replace_asked = false;
     double px_per_mm = 12;  ///< of an exported picture
+    int variant = 0;        ///< number of the one that is sent to a collection
 };
 
 struct View {

@@ -94,7 +94,7 @@ void fit_swatches(const Studio& studio) {
         return;
     }
     LearnedFit ask;
-    ask.base = studio.session.library().base();
+    ask.base = studio.session.own_library()->base();
     try {
         for (const auto& bar : desk.bars)
             if (bar.patch)
@@ -109,7 +109,7 @@ void fit_swatches(const Studio& studio) {
     }
     desk.fit_awaited = true;
     desk.fitting.want(++desk.questions, studio.session.waker(),
-                      [ask, library = studio.session.shared_library()](Progress& progress) {
+                      [ask, library = studio.session.own_library()](Progress& progress) {
                           progress.begin_stage("fitting the colourant", 1);
                           LearnedFit made = ask;
                           made.fit =
@@ -124,7 +124,7 @@ void keep_swatches(const Studio& studio) {
     desk.kept_awaited = true;
     desk.keeping.want(
         ++desk.questions, studio.session.waker(),
-        [library = studio.session.shared_library(), learned = desk.fit, source = source_of(desk),
+        [library = studio.session.own_library(), learned = desk.fit, source = source_of(desk),
          name = desk.colourant_name, file = desk.own_library](Progress&) {
             const std::string id = colour::id_from_name(name);
             const auto based = learned->base_is_new ? colour::with_base(*library, learned->base,

@@ -21,6 +21,8 @@ const char* title_of(Dialog dialog) {
             return "Save the design as";
         case Dialog::export_picture:
             return "Save the face as a picture";
+        case Dialog::send:
+            return "Send it to a collection";
         case Dialog::unsaved:
             return "This design has changes that are not saved";
         case Dialog::recovery:
@@ -169,6 +171,7 @@ void draw_inside(const Studio& studio) {
         case Dialog::open:
         case Dialog::save_as:
         case Dialog::export_picture:
+        case Dialog::send:
             draw_browser(studio);
             break;
         case Dialog::unsaved:
@@ -196,7 +199,7 @@ void draw_inside(const Studio& studio) {
 
 bool is_wide(Dialog dialog) {
     return dialog == Dialog::open || dialog == Dialog::save_as || dialog == Dialog::export_picture ||
-           dialog == Dialog::swatches || dialog == Dialog::keys;
+           dialog == Dialog::send || dialog == Dialog::swatches || dialog == Dialog::keys;
 }
 
 }  // namespace

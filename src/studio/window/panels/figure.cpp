@@ -56,6 +56,12 @@ void want_face(const Studio& studio, double px_per_mm) {
                         studio.view.cut_z_mm);
 }
 
+void keep_face(const Studio& studio, const Area& page) {
+    const auto face = studio.session.face();
+    want_face(studio, face ? face->order.px_per_mm
+                           : largest_figure(studio, inside_page(studio.ui, page)).px_per_mm);
+}
+
 void refresh_textures(const Studio& studio) {
     const auto face = studio.session.face();
     if (!face) return;
@@ -66,7 +72,7 @@ void refresh_textures(const Studio& studio) {
     studio.view.poured.upload(face->poured_bar);
 }
 
-void draw_bar_image(ImDrawList* list, const Texture& texture, int margin_px, const Area& figure) {
+void draw_bar_image(ImDrawList* list, const Texture& texture, int margin_px, const Area& figure, float alpha) {
     if (texture.empty()) return;
     const float inner_width = static_cast<float>(texture.width_px() - 2 * margin_px);
     if (inner_width <= 0) return;
@@ -74,7 +80,8 @@ void draw_bar_image(ImDrawList* list, const Texture& texture, int margin_px, con
     const float side = scale * static_cast<float>(margin_px);
     const float height = scale * static_cast<float>(texture.height_px());
     list->AddImage(texture.id(), ImVec2(figure.x - side, figure.bottom() + side - height),
-                   ImVec2(figure.right() + side, figure.bottom() + side));
+                   ImVec2(figure.right() + side, figure.bottom() + side), ImVec2(0, 0), ImVec2(1, 1),
+                   IM_COL32(255, 255, 255, static_cast<int>(255 * alpha)));
 }
 
 float draw_caption(const Studio& studio, const Area& figure, const std::string& title) {

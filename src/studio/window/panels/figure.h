@@ -38,10 +38,13 @@ Area inside_page(const Ui& ui, const Area& page);
 
 /// Orders the face for a page that shows it at a scale.
 void want_face(const Studio& studio, double px_per_mm);
+/// For a page that shows none: the ribbon and the status line follow the design all the same.
+void keep_face(const Studio& studio, const Area& page);
 /// Brings the newest face to the graphics card. To be called once a frame.
 void refresh_textures(const Studio& studio);
 /// A bar with its shadow, which reaches beyond the figure; so does a worked top above it.
-void draw_bar_image(ImDrawList* list, const Texture& texture, int margin_px, const Area& figure);
+void draw_bar_image(ImDrawList* list, const Texture& texture, int margin_px, const Area& figure,
+                    float alpha = 1);
 /// The words under a figure; returns where they end.
 float draw_caption(const Studio& studio, const Area& figure, const std::string& title);
 /// Between two places, as long as fits.

@@ -82,21 +82,7 @@ void slide_knife(const Studio& studio, const Strip& strip) {
     ui.help("Slide the cut along the loaf; the face is the one that it opens.");
     const bool held = ImGui::IsItemActive(), over = ImGui::IsItemHovered();
     if (held || over) ImGui::SetMouseCursor(ImGuiMouseCursor_ResizeEW);
-    if (held) {
-        const auto& design = studio.session.design();
-        const double z = strip.z_of(ImGui::GetMousePos().x);
-        const int bars = design::bar_count(design);
-        const int bar = std::clamp(
-            1 + static_cast<int>(std::floor((z - design.cut.trim_mm) / design.cut.bar_thickness_mm)), 1,
-            std::max(1, bars));
-        studio.view.bar = bar;
-        studio.view.cut_z_mm = std::round(2 * z) / 2;
-        for (int near = 1; near <= bars; ++near)
-            if (std::abs(z - design::bar_face_z_mm(design, near)) < snap_mm) {
-                studio.view.bar = near;
-                studio.view.cut_z_mm.reset();
-            }
-    }
+    if (held) put_knife(studio, strip.z_of(ImGui::GetMousePos().x));
     draw_knife(studio, strip, held || over);
 }
 
@@ -125,6 +111,20 @@ float draw_steps(const Studio& studio, const Area& area) {
 }
 
 }  // namespace
+
+void put_knife(const Studio& studio, double z_mm) {
+    const auto& design = studio.session.design();
+    const int bars = design::bar_count(design);
+    studio.view.bar = std::clamp(
+        1 + static_cast<int>(std::floor((z_mm - design.cut.trim_mm) / design.cut.bar_thickness_mm)), 1,
+        std::max(1, bars));
+    studio.view.cut_z_mm = std::round(2 * z_mm) / 2;
+    for (int near = 1; near <= bars; ++near)
+        if (std::abs(z_mm - design::bar_face_z_mm(design, near)) < snap_mm) {
+            studio.view.bar = near;
+            studio.view.cut_z_mm.reset();
+        }
+}
 
 void draw_loaf_strip(const Studio& studio, const Area& area) {
     const float right = draw_steps(studio, area);

@@ -2,12 +2,14 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <cmath>
 #include <memory>
 #include <string>
 #include <vector>
 
 #include "foundation/content_key.h"
+#include "picture/caption.h"
 #include "studio/session/making.h"
 #include "studio/window/actions.h"
 #include "studio/window/panels.h"
@@ -21,6 +23,7 @@ constexpr std::array<float, 7> step_seconds{1.0F, 1.4F, 3.6F, 4.5F, 0.8F, 1.4F, 
 constexpr float whole = static_cast<float>(all_steps.size());
 
 struct Reel {
+    std::uint64_t library = 0;  ///< key of the one it is made with
     std::unique_ptr<Making> making;
     bool shown = false, playing = false;
     float at = 0;
@@ -41,8 +44,10 @@ void upload(std::vector<std::unique_ptr<Texture>>& textures, const Making::Frame
 void keep_making(const Studio& studio, Reel& reel) {
     const auto& session = studio.session;
     if (!session.fault().empty()) return;
-    if (!reel.making)
+    if (!reel.making || reel.library != session.library().key()) {
+        reel.library = session.library().key();
         reel.making = std::make_unique<Making>(session.shared_library(), session.threads(), session.waker());
+    }
     const auto key =
         ContentKey().add(static_cast<double>(session.revision())).add(shown_z_mm(studio)).value();
     reel.making->want(key, session.design(), shown_z_mm(studio));
@@ -88,10 +93,12 @@ void draw_mould(const Stage& stage) {
     stage.list->AddPolyline(points, 4, dusk::rgb(0x8a7a5e), 0, wall);
 }
 
-void draw_frame(const Stage& stage, const Texture& texture, double fill_mm, float share_shown = 1,
-                float alpha = 1) {
+// As high as the picture is: before a top is spooned on, and once it is worked, that is not the mould's level.
+void draw_frame(const Stage& stage, const Texture& texture, float share_shown = 1, float alpha = 1) {
+    if (texture.empty()) return;
     const Area& area = stage.figure.area;
-    const float height = static_cast<float>(fill_mm * stage.figure.px_per_mm);
+    const float height =
+        area.width * static_cast<float>(texture.height_px()) / static_cast<float>(texture.width_px());
     const float shown = height * share_shown;
     stage.list->AddImage(texture.id(), ImVec2(area.x, area.bottom() - shown),
                          ImVec2(area.right(), area.bottom()), ImVec2(0, 1 - share_shown), ImVec2(1, 1),
@@ -185,16 +192,19 @@ std::string show_pours(const Stage& stage, float share) {
     if (there == 0) return "Pouring…";
     double below = 0;
     if (there >= 2 || done == 0) {
-        if (done > 0) draw_frame(stage, *stage.reel.poured[done - 1], below = frames[done - 1]->fill_mm);
+        if (done > 0) {
+            below = frames[done - 1]->fill_mm;
+            draw_frame(stage, *stage.reel.poured[done - 1]);
+        }
     } else {
-        draw_frame(stage, *stage.reel.poured[there - 1], frames[there - 1]->fill_mm);
+        draw_frame(stage, *stage.reel.poured[there - 1]);
     }
     if (there == done + 1) {
         const auto& now = *frames[done];
         const double level = below + (now.fill_mm - below) * static_cast<double>(part);
         const std::size_t pour = now.pours - 1;
         if (part < 1) draw_stream(stage, pour, level);
-        draw_frame(stage, *stage.reel.poured[done], now.fill_mm, static_cast<float>(level / now.fill_mm));
+        draw_frame(stage, *stage.reel.poured[done], static_cast<float>(level / now.fill_mm));
         return "Pour " + std::to_string(now.pours) + " of " + std::to_string(design.pours.size()) + ": " +
                portion_of_pour(design, pour);
     }
@@ -218,24 +228,35 @@ std::string show_wire(const Stage& stage, float share) {
     const auto strokes = design::flow_strokes_of(design);
     const auto poured = stage.reel.poured.size();
     if (strokes.empty()) {
-        if (poured > 0) draw_frame(stage, *stage.reel.poured.back(), design.mould.fill_mm);
+        if (poured > 0) draw_frame(stage, *stage.reel.poured.back());
         return "No wire is drawn";
     }
     const auto frame = static_cast<std::size_t>(share * static_cast<float>(Making::wire_frames));
     const auto there = std::min(frame, stage.reel.drawn.size());
     if (there > 0)
-        draw_frame(stage, *stage.reel.drawn[there - 1], design.mould.fill_mm);
+        draw_frame(stage, *stage.reel.drawn[there - 1]);
     else if (poured > 0)
-        draw_frame(stage, *stage.reel.poured.back(), design.mould.fill_mm);
+        draw_frame(stage, *stage.reel.poured.back());
     draw_tool(stage, tool_place_mm(strokes, static_cast<double>(there) / Making::wire_frames));
     return there < frame ? "The wire goes through the layers…" : "The wire goes through the layers";
 }
 
-std::string show_top(const Stage& stage) {
+// First as the wire leaves it, then, where it is worked, as it is finished.
+std::string show_top(const Stage& stage, float share) {
+    const auto& studio = stage.studio;
+    const auto& design = studio.session.design();
+    const auto face = studio.session.face();
     draw_mould(stage);
     const auto& drawn = stage.reel.drawn.empty() ? stage.reel.poured : stage.reel.drawn;
-    if (!drawn.empty()) draw_frame(stage, *drawn.back(), stage.studio.session.design().mould.fill_mm);
-    return "The wire is out, and the top settles";
+    const bool worked = face && !design.top.plain();
+    const float done = worked ? std::clamp(2.5F * share - 0.5F, 0.0F, 1.0F) : 0;
+    if (!drawn.empty() && done < 1) draw_frame(stage, *drawn.back());
+    if (done > 0) draw_bar_image(stage.list, studio.view.drawn, face->margin_px, stage.figure.area, done);
+    if (!worked) return "The wire is out, and the top settles";
+    std::string words = picture::top_words(design);
+    if (words.empty()) return "Glitter is strewn over the top";
+    words.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(words.front())));
+    return words;
 }
 
 std::string show_cut(const Stage& stage, float share) {
@@ -262,9 +283,8 @@ std::string show_cure(const Stage& stage, float share) {
     const float at = std::min(share * 1.2F, 0.9999F) * static_cast<float>(count - 1);
     const auto before = static_cast<std::size_t>(at);
     const float part = at - static_cast<float>(before);
-    const double fill = stage.studio.session.design().mould.fill_mm;
-    draw_frame(stage, *stage.reel.cured[before], fill);
-    draw_frame(stage, *stage.reel.cured[before + 1], fill, 1, part);
+    draw_frame(stage, *stage.reel.cured[before]);
+    draw_frame(stage, *stage.reel.cured[before + 1], 1, part);
     const double age = frames[before]->age_days +
                        (frames[before + 1]->age_days - frames[before]->age_days) * static_cast<double>(part);
     return age < 0.5 ? "Wet batter" : "The bars cure: day " + format_number(age, 0);
@@ -283,7 +303,7 @@ std::string show(const Stage& stage, float at, bool small) {
         case Step::wire:
             return show_wire(stage, share);
         case Step::top:
-            return show_top(stage);
+            return show_top(stage, share);
         case Step::cut:
             return show_cut(stage, share);
         case Step::cure:
@@ -422,12 +442,14 @@ void draw_step_picture(const Studio& studio, Step step, const Area& area) {
                         studio.ui.px(5));
     list->PushClipRect(ImVec2(area.x, area.y), ImVec2(area.right(), area.bottom()), true);
     const float inner = std::min(area.width, area.height) - studio.ui.px(8);
-    const double larger = std::max(design.mould.width_mm, design.mould.fill_mm);
+    const double rise = rise_mm(studio);
+    const double larger = std::max(design.mould.width_mm, design.mould.fill_mm + rise);
     Figure figure;
     figure.px_per_mm = static_cast<double>(inner) / larger;
     const auto width = static_cast<float>(design.mould.width_mm * figure.px_per_mm);
     const auto height = static_cast<float>(design.mould.fill_mm * figure.px_per_mm);
-    figure.area = {area.x + (area.width - width) / 2, area.y + (area.height - height) / 2, width, height};
+    figure.area = {area.x + (area.width - width) / 2, area.y + (area.height - height + static_cast<float>(rise * figure.px_per_mm)) / 2,
+                   width, height};
     const Stage stage{studio, figure, list, reel};
     switch (step) {
         case Step::batter:

@@ -33,7 +33,8 @@ struct Table {
     const Bars* on_card = nullptr;
 };
 
-Rows rows_for(const Ui& ui, const Area& inside, std::size_t bars, const design::Mould& mould) {
+// `rise_mm`: of the tops above the level that the mould is filled to.
+Rows rows_for(const Ui& ui, const Area& inside, std::size_t bars, const design::Mould& mould, double rise_mm) {
     Rows best;
     best.px_per_mm = 0;
     for (std::size_t columns = 1; columns <= bars; ++columns) {
@@ -41,7 +42,8 @@ Rows rows_for(const Ui& ui, const Area& inside, std::size_t bars, const design::
         const double wide = (static_cast<double>(inside.width) / static_cast<double>(columns) -
                              static_cast<double>(ui.px(18))) / mould.width_mm;
         const double high = (static_cast<double>(inside.height) / static_cast<double>(rows) -
-                             static_cast<double>(ui.px(40))) / mould.fill_mm;
+                             static_cast<double>(ui.px(40))) /
+                            (mould.fill_mm + rise_mm);
         const double scale = std::min(wide, high);
         if (scale > best.px_per_mm) best = {columns, rows, scale};
     }
@@ -66,11 +68,11 @@ Bars all_bars(const design::Design& design, const std::shared_ptr<const colour::
     return out;
 }
 
-void draw_one(const Studio& studio, Table& table, int bar, const Area& figure, int margin_px) {
+void draw_one(const Studio& studio, Table& table, int bar, const Area& figure, float above, int margin_px) {
     Ui& ui = studio.ui;
-    ImGui::SetCursorScreenPos(ImVec2(figure.x, figure.y));
+    ImGui::SetCursorScreenPos(ImVec2(figure.x, figure.y - above));
     const std::string name = "loaf-bar:" + std::to_string(bar);
-    const bool clicked = ImGui::InvisibleButton(name.c_str(), ImVec2(figure.width, figure.height + ui.px(24)));
+    const bool clicked = ImGui::InvisibleButton(name.c_str(), ImVec2(figure.width, above + figure.height + ui.px(24)));
     const bool shown = bar == shown_bar(studio), over = ImGui::IsItemHovered();
     ui.note(name, shown ? "shown" : "");
     if (over) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
@@ -82,7 +84,7 @@ void draw_one(const Studio& studio, Table& table, int bar, const Area& figure, i
     ImDrawList* list = ImGui::GetWindowDrawList();
     draw_bar_image(list, *table.textures[static_cast<std::size_t>(bar - 1)], margin_px, figure);
     if (shown || over)
-        list->AddRect(ImVec2(figure.x - ui.px(4), figure.y - ui.px(4)),
+        list->AddRect(ImVec2(figure.x - ui.px(4), figure.y - above - ui.px(4)),
                       ImVec2(figure.right() + ui.px(4), figure.bottom() + ui.px(4)),
                       shown ? dusk::lamp_deep : dusk::paper_rule, ui.px(5), 0, ui.px(2.5F));
     const auto& design = studio.session.design();
@@ -97,12 +99,14 @@ void draw_one(const Studio& studio, Table& table, int bar, const Area& figure, i
 }  // namespace
 
 void draw_page_loaf(const Studio& studio, const Area& page) {
+    keep_face(studio, page);
     if (draw_fault(studio, page)) return;
     Ui& ui = studio.ui;
     const auto& design = studio.session.design();
     const auto bars = static_cast<std::size_t>(std::max(1, design::bar_count(design)));
     const Area inside = inside_page(ui, page);
-    const Rows rows = rows_for(ui, inside, bars, design.mould);
+    const double rise = rise_mm(studio);
+    const Rows rows = rows_for(ui, inside, bars, design.mould, rise);
     Table& table = studio.view.shelf.at<Table>();
     const auto key =
         ContentKey().add(static_cast<double>(studio.session.revision())).add(rows.px_per_mm).value();
@@ -128,14 +132,15 @@ void draw_page_loaf(const Studio& studio, const Area& page) {
     }
     const auto width = static_cast<float>(design.mould.width_mm * rows.px_per_mm);
     const auto height = static_cast<float>(design.mould.fill_mm * rows.px_per_mm);
+    const auto above = static_cast<float>(rise * rows.px_per_mm);
     const float cell_w = inside.width / static_cast<float>(rows.columns);
     const float cell_h = inside.height / static_cast<float>(rows.rows);
     for (std::size_t i = 0; i < std::min(bars, table.textures.size()); ++i) {
         const auto column = static_cast<float>(i % rows.columns), row = static_cast<float>(i / rows.columns);
         draw_one(studio, table, static_cast<int>(i) + 1,
                  {std::round(inside.x + cell_w * column + (cell_w - width) / 2),
-                  std::round(inside.y + cell_h * row + (cell_h - height - ui.px(28)) / 2), width, height},
-                 answer->margin_px);
+                  std::round(inside.y + cell_h * row + (cell_h - height + above - ui.px(28)) / 2), width, height},
+                 above, answer->margin_px);
     }
     if (!table.asked.current())
         draw_tag(ui, ImVec2(page.x + page.width / 2, page.y + ui.px(8)), "the loaf as it is now is coming");

@@ -12,8 +12,12 @@ struct Wiper {
     float share = 0.5F;  ///< of the width
 };
 
-void drag_wiper(const Studio& studio, const Figure& figure, Wiper& wiper) {
+void drag_wiper(const Studio& studio, const Figure& face, Wiper& wiper) {
     Ui& ui = studio.ui;
+    Figure figure = face;  // with the top that stands above it
+    const auto above = static_cast<float>(rise_mm(studio) * face.px_per_mm);
+    figure.area.y -= above;
+    figure.area.height += above;
     const float reach = ui.px(14), x = figure.area.x + wiper.share * figure.area.width;
     ImGui::SetCursorScreenPos(ImVec2(x - reach, figure.area.y - ui.px(8)));
     ImGui::InvisibleButton("wiper", ImVec2(2 * reach, figure.area.height + ui.px(16)));

@@ -40,6 +40,17 @@ std::string wire_words(const design::Design& design) {
     return counted(std::get<design::Waypoints>(first.path).points_mm.size(), "point", "points") + ", " + wire;
 }
 
+std::string top_words(const design::Design& design) {
+    const design::Top& top = design.top;
+    if (top.plain()) return "as it settles";
+    static constexpr const char* motions[] = {"drawn along", "to a crest", "in peaks", "side to side"};
+    std::string words = top.spooned.empty() ? "" : "spooned";
+    const auto add = [&](const char* word) { words.append(words.empty() ? "" : ", ").append(word); };
+    if (!top.strokes.empty()) add(motions[static_cast<std::size_t>(top.strokes.back().motion)]);
+    if (!top.glitter.empty()) add("glitter");
+    return words;
+}
+
 std::string words_for(Step step, const Session& session) {
     const auto& design = session.design();
     switch (step) {
@@ -52,7 +63,7 @@ std::string words_for(Step step, const Session& session) {
         case Step::wire:
             return wire_words(design);
         case Step::top:
-            return "as it settles";
+            return top_words(design);
         case Step::cure:
             return design.age_days < 1 ? "wet" : "after " + format_number(design.age_days, 0) + " days";
         case Step::cut:
