@@ -83,8 +83,8 @@ TopView whole_top(FaceMaker& maker, const design::Design& design, const AtRest& 
             const Vec2 at{x_mm, top.surface_mm(x_mm) - 1e-6};
             const auto heap = top.heap_at(at);
             view.height_mm[row * view.columns + i] = static_cast<float>(top.surface_mm(x_mm));
-            view.material[row * view.columns + i] = static_cast<std::uint8_t>(
-                std::max(0, heap ? heaps[*heap] : rest.at(top.back(at).x, z_mm)));
+            view.material[row * view.columns + i] =
+                static_cast<std::uint8_t>(std::max(0, heap ? heaps[*heap] : rest.at(top.back(at).x, z_mm)));
         }
         progress.advance();
     });

@@ -39,8 +39,9 @@ colour::Lab mean_of(const picture::Image& image, int x0, int y0) {
     colour::LinearSrgb sum{};
     for (int y = y0; y < y0 + block; ++y)
         for (int x = x0; x < x0 + block; ++x) {
-            const auto* p = &image.rgba[4 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(image.width_px) +
-                                             static_cast<std::size_t>(x))];
+            const auto* p =
+                &image.rgba[4 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(image.width_px) +
+                                 static_cast<std::size_t>(x))];
             sum.r += colour::decode_srgb(p[0] / 255.0) / (block * block);
             sum.g += colour::decode_srgb(p[1] / 255.0) / (block * block);
             sum.b += colour::decode_srgb(p[2] / 255.0) / (block * block);
@@ -50,8 +51,8 @@ colour::Lab mean_of(const picture::Image& image, int x0, int y0) {
 
 int compare(const picture::Image& kept, const picture::Image& fresh) {
     if (kept.width_px != fresh.width_px || kept.height_px != fresh.height_px) {
-        std::printf("sizes differ: kept %d x %d, new %d x %d\n", kept.width_px, kept.height_px, fresh.width_px,
-                    fresh.height_px);
+        std::printf("sizes differ: kept %d x %d, new %d x %d\n", kept.width_px, kept.height_px,
+                    fresh.width_px, fresh.height_px);
         return 1;
     }
     std::vector<double> differences;

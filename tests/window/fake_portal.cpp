@@ -1,5 +1,5 @@
-// A stand-in for the desktop portal's file chooser on a session bus of its own: writes down what it was asked,
-// and answers with the line of a file, or that nothing was chosen when there is none.
+// A stand-in for the desktop portal's file chooser on a session bus of its own: writes down what it was
+// asked, and answers with the line of a file, or that nothing was chosen when there is none.
 //   fake_portal ASKED_FILE ANSWER_FILE
 #include <dbus/dbus.h>
 
@@ -12,7 +12,8 @@
 namespace {
 
 void respond(DBusConnection* bus, const std::string& handle, const std::string& uri) {
-    DBusMessage* signal = dbus_message_new_signal(handle.c_str(), "org.freedesktop.portal.Request", "Response");
+    DBusMessage* signal =
+        dbus_message_new_signal(handle.c_str(), "org.freedesktop.portal.Request", "Response");
     DBusMessageIter arguments, results, entry, value, list;
     const dbus_uint32_t code = uri.empty() ? 1 : 0;
     const char *key = "uris", *text = uri.c_str();

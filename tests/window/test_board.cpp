@@ -92,7 +92,9 @@ TEST_CASE("a board's file gives the same board back; numbers stay its own") {
 TEST_CASE("what is no board is refused with a sentence and put aside, never written over") {
     OwnFolder folder;
     const fs::path file = folder.path / "x.board.json";
-    const std::vector<std::string> texts{"{", "[]", R"({"format":"foreslice board","version":99})",
+    const std::vector<std::string> texts{"{",
+                                         "[]",
+                                         R"({"format":"foreslice board","version":99})",
                                          R"({"format":"foreslice board","variants":[{"design":3}]})",
                                          R"({"format":"foreslice board","variants":7})",
                                          std::string(200000, '[')};
@@ -237,7 +239,8 @@ TEST_CASE("a collection's defaults that would change a design are said") {
     CHECK(!same);
 }
 
-TEST_CASE("faces of variants come one by one, with their measures, and are forgotten when nobody wants them") {
+TEST_CASE(
+    "faces of variants come one by one, with their measures, and are forgotten when nobody wants them") {
     BoardFaces faces;
     const auto with = with_white(quick(), 0, 20);
     const std::vector<design::Design> designs{quick(), with};
@@ -265,7 +268,8 @@ TEST_CASE("colourants that came with a design hold for it alone") {
     REQUIRE(opened.colourants);
     session.start_beside(opened.design, opened.colourants);
     // The same colours that the command line draws such a picture in.
-    const auto sent = picture::portion_colours(opened.design, design::with_sent(*library(), *opened.colourants));
+    const auto sent =
+        picture::portion_colours(opened.design, design::with_sent(*library(), *opened.colourants));
     const auto seen = session.colours().at(0).linear;
     CHECK(seen.r == sent[0].linear.r);
     CHECK(seen.b == sent[0].linear.b);

@@ -64,9 +64,9 @@ Variant variant_of(const Json& tree, const std::string& file, const std::string&
 void settle_numbers(Board& board) {
     for (std::size_t i = 0; i < board.variants.size(); ++i) {
         int& number = board.variants[i].number;
-        const bool taken = std::any_of(board.variants.begin(),
-                                       board.variants.begin() + static_cast<std::ptrdiff_t>(i),
-                                       [&](const Variant& before) { return before.number == number; });
+        const bool taken =
+            std::any_of(board.variants.begin(), board.variants.begin() + static_cast<std::ptrdiff_t>(i),
+                        [&](const Variant& before) { return before.number == number; });
         if (number < 1 || number > 1000000 || taken) number = 0;
         board.next_number = std::max(board.next_number, number + 1);
     }

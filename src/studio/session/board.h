@@ -1,5 +1,6 @@
-// The compare board of a document: variants of its design that the maker pinned to look at side by side. It is
-// no part of the design and of no undo step; it is kept in the state folder, so that it outlives the program.
+// The compare board of a document: variants of its design that the maker pinned to look at side by side. It
+// is no part of the design and of no undo step; it is kept in the state folder, so that it outlives the
+// program.
 #pragma once
 
 #include <cstddef>
@@ -38,8 +39,8 @@ struct Board {
     friend bool operator==(const Board&, const Board&) = default;
 };
 
-/// Pins a design; an empty name becomes what differs from the variant pinned before it. Returns its number, or
-/// that of the variant which is the same already; nothing when the board is full.
+/// Pins a design; an empty name becomes what differs from the variant pinned before it. Returns its number,
+/// or that of the variant which is the same already; nothing when the board is full.
 std::optional<int> pin(Board& board, const design::Design& design, std::string name,
                        const colour::ColourantLibrary* library);
 /// Where a variant that was taken off hung before goes back in; nothing happens on a full board.

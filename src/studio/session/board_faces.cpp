@@ -101,8 +101,8 @@ std::shared_ptr<const VariantFace> BoardFaces::face(std::uint64_t key) const {
 
 std::size_t BoardFaces::missing() const {
     const std::lock_guard lock(state_->mutex);
-    return static_cast<std::size_t>(
-        std::count_if(keys_.begin(), keys_.end(), [&](std::uint64_t key) { return !state_->faces.contains(key); }));
+    return static_cast<std::size_t>(std::count_if(
+        keys_.begin(), keys_.end(), [&](std::uint64_t key) { return !state_->faces.contains(key); }));
 }
 
 }  // namespace foreslice::studio

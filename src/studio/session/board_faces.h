@@ -40,9 +40,9 @@ class BoardFaces {
     static std::uint64_t key_of(const design::Design& design, int bar, double px_per_mm,
                                 std::uint64_t library);
 
-    /// What is to be seen now, the most urgent first. Cheap while it stays the same; what is neither wanted nor
-    /// was in the last list is forgotten. `wake` is called from the thread after each face. `wanted` fills the
-    /// designs only for keys that are not known yet.
+    /// What is to be seen now, the most urgent first. Cheap while it stays the same; what is neither wanted
+    /// nor was in the last list is forgotten. `wake` is called from the thread after each face. `wanted`
+    /// fills the designs only for keys that are not known yet.
     void want(const std::vector<std::uint64_t>& keys, const std::function<Wanted(std::size_t)>& wanted,
               std::shared_ptr<const colour::ColourantLibrary> library, unsigned threads,
               std::function<void()> wake);

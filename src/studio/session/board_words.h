@@ -11,8 +11,8 @@
 
 namespace foreslice::studio {
 
-/// "layers 2 and 4 swapped", "salt white: white 2 → 3.5 g/kg", in the order of the file. Names and notes of the
-/// designs are left out.
+/// "layers 2 and 4 swapped", "salt white: white 2 → 3.5 g/kg", in the order of the file. Names and notes of
+/// the designs are left out.
 std::vector<std::string> design_changes(const design::Design& before, const design::Design& after,
                                         const colour::ColourantLibrary* library);
 

@@ -52,14 +52,14 @@ std::string free_name(const design::Collection& collection, const std::string& s
         std::error_code error;
         if (!fs::exists(collection.path_of(name), error) && !member_of(collection, name)) return name;
     }
-    throw InputError(collection.file.string(), "", "there are too many files called " + stem + " already", "");
+    throw InputError(collection.file.string(), "", "there are too many files called " + stem + " already",
+                     "");
 }
 
 void check_colourants(const design::Design& design, const design::Collection& collection,
                       const colour::ColourantLibrary& library) {
     if (collection.colourants.empty()) return design::validate(design, library);
-    design::validate(design,
-                     colour::ColourantLibrary::load(collection.path_of(collection.colourants)));
+    design::validate(design, colour::ColourantLibrary::load(collection.path_of(collection.colourants)));
 }
 
 std::string words_of(const std::vector<design::Difference>& found) {

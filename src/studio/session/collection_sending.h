@@ -16,10 +16,10 @@ struct Sent {
     std::string changed;  ///< what the collection's defaults make of it, in words; empty: nothing
 };
 
-/// The collection is begun where there is none. Both files are written atomically, and the design's never over
-/// another one; when the collection cannot be written, the design's is taken away again. Throws InputError for
-/// a file that is no collection, one that somebody wrote meanwhile, and a design that the collection's own
-/// library of colourants cannot make.
+/// The collection is begun where there is none. Both files are written atomically, and the design's never
+/// over another one; when the collection cannot be written, the design's is taken away again. Throws
+/// InputError for a file that is no collection, one that somebody wrote meanwhile, and a design that the
+/// collection's own library of colourants cannot make.
 Sent add_to_collection(const design::Design& design, const std::filesystem::path& collection,
                        const colour::ColourantLibrary& library);
 /// "Sent to Last Ferry as slipway-2.foreslice.json."

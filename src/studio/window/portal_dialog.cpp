@@ -115,8 +115,10 @@ void add_path(DBusMessageIter& options, const char* key, const std::string& path
     dbus_message_iter_close_container(&options, &entry);
 }
 
-Message message_for(bool saving, const std::string& title, const fs::path& suggested, const std::string& token) {
-    Message call(dbus_message_new_method_call(portal, portal_path, chooser, saving ? "SaveFile" : "OpenFile"));
+Message message_for(bool saving, const std::string& title, const fs::path& suggested,
+                    const std::string& token) {
+    Message call(
+        dbus_message_new_method_call(portal, portal_path, chooser, saving ? "SaveFile" : "OpenFile"));
     if (!call) return call;
     DBusMessageIter arguments, options;
     const char* parent = "";
@@ -147,7 +149,8 @@ std::optional<std::string> first_uri(DBusMessage* response) {
         return std::nullopt;
     DBusMessageIter entries;
     dbus_message_iter_recurse(&arguments, &entries);
-    for (; dbus_message_iter_get_arg_type(&entries) == DBUS_TYPE_DICT_ENTRY; dbus_message_iter_next(&entries)) {
+    for (; dbus_message_iter_get_arg_type(&entries) == DBUS_TYPE_DICT_ENTRY;
+         dbus_message_iter_next(&entries)) {
         DBusMessageIter entry, value, list;
         const char* key = nullptr;
         dbus_message_iter_recurse(&entries, &entry);

@@ -1,5 +1,5 @@
-// The file chooser of the desktop portal (org.freedesktop.portal.FileChooser over D-Bus), asked on a thread of
-// its own: the bus may be slow, the window never waits for it.
+// The file chooser of the desktop portal (org.freedesktop.portal.FileChooser over D-Bus), asked on a thread
+// of its own: the bus may be slow, the window never waits for it.
 #pragma once
 
 #include <filesystem>

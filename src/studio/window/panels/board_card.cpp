@@ -43,13 +43,20 @@ void draw_letter(const Ui& ui, ImVec2 at, const std::string& letter) {
                letter == "A" ? dusk::on_lamp : dusk::paper, letter, 0.5F);
 }
 
-Area face_area(const Ui& ui, const Area& card, std::size_t lines, const design::Mould& mould) {
-    const double scale = card_px_per_mm(ui, card.width, card.height, lines, mould);
+// Of the face without what stands above it; a top that is higher than was thought makes it smaller.
+Area face_area(const Studio& studio, const Area& card, std::size_t lines, const VariantFace* face,
+               const design::Mould& mould) {
+    const Ui& ui = studio.ui;
+    double rise = card_rise_mm(studio);
+    if (face && face->problem.empty())
+        rise = std::max(rise, (face->bar.height_px - 2 * face->margin_px) / face->px_per_mm - mould.fill_mm);
+    const double scale = card_px_per_mm(ui, card.width, card.height, lines, mould, rise);
     const auto width = static_cast<float>(std::round(mould.width_mm * scale));
     const auto height = static_cast<float>(std::round(mould.fill_mm * scale));
+    const auto above = static_cast<float>(rise * scale);
     const float under = ui.px(line_height) * static_cast<float>(lines) + ui.px(padding + 6);
-    // In a card that is higher than need be, in the middle; a worked top may stand a tenth above it.
-    const float slack = card.height - ui.px(title_height + padding) - under - 1.1F * height;
+    // In a card that is higher than need be, in the middle.
+    const float slack = card.height - ui.px(title_height) - under - above - height;
     return {std::round(card.x + (card.width - width) / 2),
             std::round(card.bottom() - under - std::max(0.0F, slack / 2) - height), width, height};
 }
@@ -60,9 +67,7 @@ void draw_frame(const Ui& ui, const Area& card, const std::string& letter, bool 
     list->AddRectFilled(min, max, dusk::paper_shade, ui.px(7));
     const bool chosen = !letter.empty();
     if (!chosen && !over && !focused) return;
-    const ImU32 colour = letter == "B"          ? dusk::ink
-                         : (chosen || focused) ? dusk::lamp_deep
-                                               : dusk::paper_rule;
+    const ImU32 colour = letter == "B" ? dusk::ink : (chosen || focused) ? dusk::lamp_deep : dusk::paper_rule;
     list->AddRect(min, max, colour, ui.px(7), 0, ui.px(chosen ? 3.5F : 2));
 }
 
@@ -112,21 +117,25 @@ void FaceTextures::end_frame() {
     for (auto& [key, kept] : kept_) kept->used = false;
 }
 
-double card_px_per_mm(const Ui& ui, float width, float height, std::size_t lines, const design::Mould& mould) {
+double card_rise_mm(const Studio& studio) {
+    return std::max(rise_mm(studio), 0.06 * studio.session.design().mould.fill_mm);
+}
+
+double card_px_per_mm(const Ui& ui, float width, float height, std::size_t lines, const design::Mould& mould,
+                      double rise_mm) {
     const float room_x = width - ui.px(2 * padding);
-    const float room_y = height - ui.px(title_height + 2 * padding + 6) -
-                         ui.px(line_height) * static_cast<float>(lines);
-    // A worked top stands above the face.
-    const double rise = 0.1 * mould.fill_mm;
+    const float room_y =
+        height - ui.px(title_height + padding + 6) - ui.px(line_height) * static_cast<float>(lines);
     const double scale = std::min(static_cast<double>(room_x) / mould.width_mm,
-                                  static_cast<double>(room_y) / (mould.fill_mm + rise));
+                                  static_cast<double>(room_y) / (mould.fill_mm + rise_mm));
     return std::clamp(std::floor(scale * 8) / 8, 0.5, 8.0);
 }
 
 CardGrid card_grid_for(const Ui& ui, const Area& area, std::size_t cards, const design::Mould& mould,
-                       std::size_t lines) {
+                       std::size_t lines, double rise_mm) {
     const float gap = ui.px(10);
-    const float beside = ui.px(title_height + 2 * padding + 6) + ui.px(line_height) * static_cast<float>(lines);
+    const float beside = ui.px(title_height + padding + 6) + ui.px(line_height) * static_cast<float>(lines);
+    const double shape = (mould.fill_mm + rise_mm) / mould.width_mm;
     CardGrid best;
     float best_face = -1;
     for (std::size_t columns = 1; columns <= std::max<std::size_t>(cards, 1); ++columns) {
@@ -134,11 +143,11 @@ CardGrid card_grid_for(const Ui& ui, const Area& area, std::size_t cards, const 
         const float width =
             std::min(ui.px(most_card_width), (area.width + gap) / static_cast<float>(columns) - gap);
         const float height = (area.height + gap) / static_cast<float>(std::max<std::size_t>(rows, 1)) - gap;
-        const auto by_width = static_cast<float>((width - ui.px(2 * padding)) * mould.fill_mm / mould.width_mm);
+        const auto by_width = static_cast<float>(static_cast<double>(width - ui.px(2 * padding)) * shape);
         const float face = std::min(by_width, height - beside);
         if (width >= ui.px(104) && face > best_face) {
             best_face = face;
-            best = {columns, width, std::min(height, beside + by_width * 1.1F)};
+            best = {columns, width, std::min(height, beside + by_width)};
         }
     }
     if (best_face >= ui.px(least_face_height)) return best;
@@ -146,16 +155,15 @@ CardGrid card_grid_for(const Ui& ui, const Area& area, std::size_t cards, const 
     const float width = ui.px(150);
     best.columns = std::max<std::size_t>(1, static_cast<std::size_t>((area.width + gap) / (width + gap)));
     best.width = std::floor((area.width + gap) / static_cast<float>(best.columns) - gap - ui.px(2));
-    const auto face = static_cast<float>((best.width - ui.px(2 * padding)) * mould.fill_mm / mould.width_mm);
-    best.height = beside + std::min(face * 1.1F, ui.px(190));
+    const auto face = static_cast<float>(static_cast<double>(best.width - ui.px(2 * padding)) * shape);
+    best.height = beside + std::min(face, ui.px(190));
     return best;
 }
 
 void draw_star(ImDrawList* list, ImVec2 middle, float radius, bool filled, ImU32 colour, float line) {
     std::array<ImVec2, 10> points;
     for (std::size_t i = 0; i < points.size(); ++i) {
-        const float angle =
-            std::numbers::pi_v<float> * (static_cast<float>(i) / 5 - 0.5F);
+        const float angle = std::numbers::pi_v<float> * (static_cast<float>(i) / 5 - 0.5F);
         const float reach = i % 2 == 0 ? radius : radius * 0.45F;
         points[i] = ImVec2(middle.x + reach * std::cos(angle), middle.y + reach * std::sin(angle));
     }
@@ -192,7 +200,7 @@ CardClicks draw_card(const Studio& studio, const CardLook& look, const Area& car
     ui.help(look.help);
     if (over) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
     draw_frame(ui, card, look.letter, over, ImGui::IsItemFocused() && ImGui::GetIO().NavVisible);
-    const Area figure = face_area(ui, card, look.lines.size(), design.mould);
+    const Area figure = face_area(studio, card, look.lines.size(), face, design.mould);
     draw_face(studio, look, figure, face, texture, design);
     ImDrawList* list = ImGui::GetWindowDrawList();
     const float star_room = look.star >= 0 ? ui.px(24) : 0;

@@ -1,5 +1,5 @@
-// The board's third side: two variants large, and between them in words what differs; and what can be done with
-// the board from anywhere.
+// The board's third side: two variants large, and between them in words what differs; and what can be done
+// with the board from anywhere.
 #include <algorithm>
 #include <cmath>
 #include <utility>
@@ -61,8 +61,7 @@ const Compared& compared(const Studio& studio) {
     const auto& one = board.variants.at(a).design;
     const auto& other = board.variants.at(b).design;
     known.design = design_changes(one, other, &studio.session.library());
-    if (faces)
-        known.face = measure_changes(one, face_a->measures, other, face_b->measures, studio.ui.units);
+    if (faces) known.face = measure_changes(one, face_a->measures, other, face_b->measures, studio.ui.units);
     return known;
 }
 
@@ -115,11 +114,12 @@ void draw_large(const Studio& studio, std::size_t place, const std::string& lett
     const Texture* texture = nullptr;
     if (face && face->problem.empty()) texture = &desk.textures.of(desk.keys[place], face->bar);
     const float foot = ui.px(40);
-    const CardClicks clicks = draw_card(studio, look, {area.x, area.y, area.width, area.height - foot}, face.get(),
-                                        texture, variant.design);
+    const CardClicks clicks = draw_card(studio, look, {area.x, area.y, area.width, area.height - foot},
+                                        face.get(), texture, variant.design);
     if (clicks.star) star_variant(studio, variant.number);
     ImGui::SetCursorScreenPos(ImVec2(area.x, area.bottom() - ui.px(32)));
-    if (ui.button("compare:open:" + letter, "Open in place", ButtonKind::paper, ImVec2(area.width, ui.px(32))))
+    if (ui.button("compare:open:" + letter, "Open in place", ButtonKind::paper,
+                  ImVec2(area.width, ui.px(32))))
         open_variant(studio, variant.number);
     ui.help("Make it the design; undo brings back what was.");
 }
@@ -144,7 +144,8 @@ void draw_compare_side(const Studio& studio, const Area& area) {
     const float gap = ui.px(14), words = std::clamp(area.width * 0.3F, ui.px(190), ui.px(400));
     const float wide = std::min((area.width - words - 2 * gap) / 2, ui.px(900));
     const auto& mould = studio.session.design().mould;
-    want_board_faces(studio, card_px_per_mm(ui, wide, area.height - ui.px(40), 0, mould));
+    want_board_faces(studio,
+                     card_px_per_mm(ui, wide, area.height - ui.px(40), 0, mould, card_rise_mm(studio)));
     const Board& board = studio.session.board();
     const std::size_t a = place_of(board, desk.chosen[0]), b = place_of(board, desk.chosen[1]);
     const float x = area.x + (area.width - 2 * wide - words - 2 * gap) / 2;
@@ -198,7 +199,8 @@ void pin_order(const Studio& studio, const design::Design& design, const std::st
 void open_variant(const Studio& studio, int number) {
     const Variant* variant = studio.session.board().find(number);
     if (!variant) return;
-    studio.session.add_notice({false, "“" + variant->name + "” is the design now; undo brings back what was."});
+    studio.session.add_notice(
+        {false, "“" + variant->name + "” is the design now; undo brings back what was."});
     studio.session.take_variant(number);
     studio.view.portion = studio.view.pour = studio.view.stroke = studio.view.waypoint = 0;
 }

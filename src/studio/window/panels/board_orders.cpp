@@ -70,7 +70,8 @@ void draw_aims(const Studio& studio, BoardDesk& desk, const Area& area) {
         if (portion.id == desk.share_of) shown = "✓ Much of " + portion_name(portion);
     ImGui::SetCursorScreenPos(ImVec2(x, area.y));
     ImGui::PushStyleColor(ImGuiCol_FrameBg, desk.share_of.empty() ? dusk::paper_shade : dusk::slate);
-    ImGui::PushStyleColor(ImGuiCol_FrameBgHovered, desk.share_of.empty() ? dusk::paper_rule : dusk::slate_lit);
+    ImGui::PushStyleColor(ImGuiCol_FrameBgHovered,
+                          desk.share_of.empty() ? dusk::paper_rule : dusk::slate_lit);
     ImGui::PushStyleColor(ImGuiCol_Button, desk.share_of.empty() ? dusk::paper_rule : dusk::slate_lit);
     ImGui::PushStyleColor(ImGuiCol_Text, desk.share_of.empty() ? dusk::ink : dusk::chalk);
     ImGui::BeginChild("share-of", ImVec2(width, ui.px(34)));
@@ -112,8 +113,8 @@ void draw_found(const Studio& studio, BoardDesk& desk, const TriedOrders& found,
     const float width = ui.text_width(ui.fonts.body, other) + ui.px(24);
     ui.text_at(ImGui::GetWindowDrawList(), ui.fonts.small, ImVec2(area.x, area.y + ui.px(8)), dusk::ink_soft,
                ui.fitted(ui.fonts.small, words, area.width - width - ui.px(14)));
-    ui.note_rect("orders:how", ImVec2(area.x, area.y), ImVec2(area.right() - width - ui.px(8), area.y + ui.px(28)),
-                 words);
+    ui.note_rect("orders:how", ImVec2(area.x, area.y),
+                 ImVec2(area.right() - width - ui.px(8), area.y + ui.px(28)), words);
     ImGui::SetCursorScreenPos(ImVec2(area.right() - width, area.y));
     if (ui.button("orders:grouped", other, ButtonKind::paper, ImVec2(width, ui.px(32))))
         desk.grouped = !desk.grouped;
@@ -194,8 +195,9 @@ void draw_orders(const Studio& studio, BoardDesk& desk, const TriedOrders& found
     const std::size_t count =
         desk.grouped ? found.ranked.groups.size() : std::min(most_shown, found.ranked.orders.size());
     const auto& mould = found.design.mould;
-    const CardGrid grid = card_grid_for(ui, area, count, mould, card_lines);
-    settle_cards(studio, desk, found, card_px_per_mm(ui, grid.width, grid.height, card_lines, mould));
+    const CardGrid grid = card_grid_for(ui, area, count, mould, card_lines, card_rise_mm(studio));
+    settle_cards(studio, desk, found,
+                 card_px_per_mm(ui, grid.width, grid.height, card_lines, mould, card_rise_mm(studio)));
     const float gap = ui.px(10);
     begin_cards("orders", area);
     const ImVec2 start = ImGui::GetCursorScreenPos();
@@ -225,18 +227,18 @@ void try_orders(const Studio& studio) {
     look_at_board(studio, BoardDesk::Side::orders);
     if (!studio.session.fault().empty()) return;
     desk.tried_revision = studio.session.revision();
-    desk.tried.want(++desk.tries, studio.session.waker(),
-                    [design = studio.session.design(), request = request_of(studio, desk),
-                     library = studio.session.shared_library(),
-                     threads = studio.session.threads()](Progress& progress) {
-                        WorkerPool pool(threads);
-                        picture::FaceMaker maker(pool, library);
-                        try {
-                            return TriedOrders{design, picture::ranked_orders(maker, design, request, progress)};
-                        } catch (const InputError& error) {
-                            throw std::runtime_error(error.problem());
-                        }
-                    });
+    desk.tried.want(
+        ++desk.tries, studio.session.waker(),
+        [design = studio.session.design(), request = request_of(studio, desk),
+         library = studio.session.shared_library(), threads = studio.session.threads()](Progress& progress) {
+            WorkerPool pool(threads);
+            picture::FaceMaker maker(pool, library);
+            try {
+                return TriedOrders{design, picture::ranked_orders(maker, design, request, progress)};
+            } catch (const InputError& error) {
+                throw std::runtime_error(error.problem());
+            }
+        });
 }
 
 void draw_orders_side(const Studio& studio, const Area& area) {
@@ -260,9 +262,10 @@ void draw_orders_side(const Studio& studio, const Area& area) {
         return draw_sentence(studio, below, "The layers cannot change places: " + problem + ".");
     const auto found = desk.tried.answer();
     if (!found)
-        return draw_sentence(studio, below,
-                             "One flow serves every order of the same layers, so all of them can be looked at in "
-                             "a moment. Choose what makes an order good, then try them; a click pins one.");
+        return draw_sentence(
+            studio, below,
+            "One flow serves every order of the same layers, so all of them can be looked at in "
+            "a moment. Choose what makes an order good, then try them; a click pins one.");
     draw_found(studio, desk, *found, {below.x, below.y, below.width, ui.px(32)});
     draw_orders(studio, desk, *found, {below.x, below.y + ui.px(40), below.width, below.height - ui.px(40)});
 }

@@ -92,8 +92,10 @@ struct CardClicks {
 /// `face` null: still being drawn; then bands of `colours` stand in its place.
 CardClicks draw_card(const Studio& studio, const CardLook& look, const Area& card, const VariantFace* face,
                      const Texture* texture, const design::Design& design);
-/// Of the largest face that a card of this width and height has room for, in steps.
-double card_px_per_mm(const Ui& ui, float width, float height, std::size_t lines, const design::Mould& mould);
+/// Of the largest face that a card of this width and height has room for, in steps. `rise_mm`: of a worked
+/// top above the level of the mould.
+double card_px_per_mm(const Ui& ui, float width, float height, std::size_t lines, const design::Mould& mould,
+                      double rise_mm);
 /// A star, filled or in outline.
 void draw_star(ImDrawList* list, ImVec2 middle, float radius, bool filled, ImU32 colour, float line);
 
@@ -103,7 +105,9 @@ struct CardGrid {
     float width = 1, height = 1;  ///< of a card
 };
 CardGrid card_grid_for(const Ui& ui, const Area& area, std::size_t cards, const design::Mould& mould,
-                       std::size_t lines);
+                       std::size_t lines, double rise_mm);
+/// Room above the faces for what stands on them, mm: that of the design, and a little for uneven edges.
+double card_rise_mm(const Studio& studio);
 
 /// What scrolls when the cards are many; `height`: of all of them together.
 void begin_cards(const char* id, const Area& area);

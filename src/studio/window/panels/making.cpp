@@ -93,7 +93,8 @@ void draw_mould(const Stage& stage) {
     stage.list->AddPolyline(points, 4, dusk::rgb(0x8a7a5e), 0, wall);
 }
 
-// As high as the picture is: before a top is spooned on, and once it is worked, that is not the mould's level.
+// As high as the picture is: before a top is spooned on, and once it is worked, that is not the mould's
+// level.
 void draw_frame(const Stage& stage, const Texture& texture, float share_shown = 1, float alpha = 1) {
     if (texture.empty()) return;
     const Area& area = stage.figure.area;
@@ -448,8 +449,9 @@ void draw_step_picture(const Studio& studio, Step step, const Area& area) {
     figure.px_per_mm = static_cast<double>(inner) / larger;
     const auto width = static_cast<float>(design.mould.width_mm * figure.px_per_mm);
     const auto height = static_cast<float>(design.mould.fill_mm * figure.px_per_mm);
-    figure.area = {area.x + (area.width - width) / 2, area.y + (area.height - height + static_cast<float>(rise * figure.px_per_mm)) / 2,
-                   width, height};
+    figure.area = {area.x + (area.width - width) / 2,
+                   area.y + (area.height - height + static_cast<float>(rise * figure.px_per_mm)) / 2, width,
+                   height};
     const Stage stage{studio, figure, list, reel};
     switch (step) {
         case Step::batter:

@@ -15,8 +15,8 @@ namespace foreslice::studio {
 namespace {
 
 constexpr std::size_t card_lines = 2;
-constexpr std::array sort_words{"as pinned", "stars first", "strongest contrast", "least muddy", "broadest bands",
-                                "most symmetric"};
+constexpr std::array sort_words{"as pinned",   "stars first",    "strongest contrast",
+                                "least muddy", "broadest bands", "most symmetric"};
 
 // Larger comes first.
 double worth(const Variant& variant, const VariantFace* face, int sorting) {
@@ -79,7 +79,8 @@ void draw_variant(const Studio& studio, std::size_t place, const Area& card) {
     look.lines = lines_of(studio.ui, face.get());
     look.letter = letter_of(desk, variant.number);
     look.star = variant.starred ? 1 : 0;
-    look.help = variant.name + ". A click chooses it, a second one elsewhere compares the two; a double click opens it.";
+    look.help = variant.name +
+                ". A click chooses it, a second one elsewhere compares the two; a double click opens it.";
     if (desk.now_number == variant.number) look.tag = "the design now";
     const Texture* texture = nullptr;
     if (face && face->problem.empty()) texture = &desk.textures.of(desk.keys[place], face->bar);
@@ -93,8 +94,9 @@ void draw_cards(const Studio& studio, const Area& area) {
     const Ui& ui = studio.ui;
     const auto& design = studio.session.design();
     const std::size_t count = studio.session.board().variants.size();
-    const CardGrid grid = card_grid_for(ui, area, count, design.mould, card_lines);
-    want_board_faces(studio, card_px_per_mm(ui, grid.width, grid.height, card_lines, design.mould));
+    const double rise = card_rise_mm(studio);
+    const CardGrid grid = card_grid_for(ui, area, count, design.mould, card_lines, rise);
+    want_board_faces(studio, card_px_per_mm(ui, grid.width, grid.height, card_lines, design.mould, rise));
     const float gap = ui.px(10);
     const auto rows = static_cast<float>((count + grid.columns - 1) / grid.columns);
     begin_cards("variants", area);
@@ -116,16 +118,21 @@ void draw_empty(const Studio& studio, const Area& area) {
     const float width = std::min(area.width, ui.px(520)), x = area.x + (area.width - width) / 2;
     float y = area.y + area.height * 0.22F;
     for (int i = 0; i < 3; ++i) {  // three empty places
-        const float card = ui.px(84), left = area.x + area.width / 2 + (static_cast<float>(i) - 1.5F) * (card + ui.px(14)) + ui.px(7);
-        list->AddRect(ImVec2(left, y), ImVec2(left + card, y + ui.px(100)), dusk::paper_rule, ui.px(7), 0, ui.px(2));
-        ui.text_at(list, ui.fonts.title, ImVec2(left + card / 2, y + ui.px(36)), dusk::paper_rule, i == 1 ? "+" : "", 0.5F);
+        const float card = ui.px(84), left = area.x + area.width / 2 +
+                                             (static_cast<float>(i) - 1.5F) * (card + ui.px(14)) + ui.px(7);
+        list->AddRect(ImVec2(left, y), ImVec2(left + card, y + ui.px(100)), dusk::paper_rule, ui.px(7), 0,
+                      ui.px(2));
+        ui.text_at(list, ui.fonts.title, ImVec2(left + card / 2, y + ui.px(36)), dusk::paper_rule,
+                   i == 1 ? "+" : "", 0.5F);
     }
     y += ui.px(124);
-    ui.text_at(list, ui.fonts.title, ImVec2(area.x + area.width / 2, y), dusk::ink, "Nothing is pinned yet", 0.5F);
+    ui.text_at(list, ui.fonts.title, ImVec2(area.x + area.width / 2, y), dusk::ink, "Nothing is pinned yet",
+               0.5F);
     ui.note_rect("board:empty", ImVec2(x, y), ImVec2(x + width, y + ui.px(30)), "nothing is pinned yet");
     y += ui.px(38);
-    for (const char* sentence : {"Pin the design as it stands, change it, and pin it again: up to 12 hang side by side.",
-                                 "Undo leaves them alone, and they are still here tomorrow."}) {
+    for (const char* sentence :
+         {"Pin the design as it stands, change it, and pin it again: up to 12 hang side by side.",
+          "Undo leaves them alone, and they are still here tomorrow."}) {
         ui.text_at(list, ui.fonts.body, ImVec2(area.x + area.width / 2, y), dusk::ink_soft, sentence, 0.5F);
         y += ui.px(22);
     }
@@ -150,8 +157,8 @@ void draw_name_field(const Studio& studio, BoardDesk& desk, const Variant& varia
     studio.session.change_board(std::move(next));
 }
 
-bool foot_button(const Studio& studio, const char* name, const char* words, const char* help, float& x, float y,
-                 ButtonKind kind = ButtonKind::paper) {
+bool foot_button(const Studio& studio, const char* name, const char* words, const char* help, float& x,
+                 float y, ButtonKind kind = ButtonKind::paper) {
     Ui& ui = studio.ui;
     const float width = ui.text_width(ui.fonts.body, words) + ui.px(24);
     ImGui::SetCursorScreenPos(ImVec2(x, y));
@@ -171,9 +178,11 @@ void draw_foot_of_one(const Studio& studio, BoardDesk& desk, const Variant& vari
     draw_name_field(studio, desk, variant);
     ImGui::EndChild();
     float x = area.x + name_width + ui.px(10);
-    if (foot_button(studio, "board:open", "Open in place", "Make it the design; undo brings back what was (Ctrl+Enter)", x, y, ButtonKind::lit))
+    if (foot_button(studio, "board:open", "Open in place",
+                    "Make it the design; undo brings back what was (Ctrl+Enter)", x, y, ButtonKind::lit))
         open_variant(studio, variant.number);
-    if (foot_button(studio, "board:send", "Send to the collection", "As a design file of its own beside a collection (Ctrl+L)", x, y))
+    if (foot_button(studio, "board:send", "Send to the collection",
+                    "As a design file of its own beside a collection (Ctrl+L)", x, y))
         run(Action::board_send, studio);
     if (foot_button(studio, "board:take-off", "Take off", "Off the board; it can be put back (Delete)", x, y))
         take_off_variant(studio, variant.number);
@@ -198,7 +207,8 @@ void draw_foot_of_two(const Studio& studio, BoardDesk& desk, const Area& area) {
     list->PopClipRect();
     ui.note_rect("board:words", at, ImVec2(at.x + room, at.y + ui.px(36)), words);
     float x = area.right() - button;
-    if (foot_button(studio, "board:both", "Look at both", "Both faces large, and all that differs (Ctrl+D)", x, y, ButtonKind::lit))
+    if (foot_button(studio, "board:both", "Look at both", "Both faces large, and all that differs (Ctrl+D)",
+                    x, y, ButtonKind::lit))
         look_at_board(studio, BoardDesk::Side::compare);
 }
 
@@ -216,7 +226,8 @@ void draw_foot(const Studio& studio, const Area& area) {
     float x = area.x;
     const float y = area.y + (area.height - ui.px(32)) / 2;
     if (desk.taken_off) {
-        const std::string words = "“" + ui.fitted(ui.fonts.body, desk.taken_off->first.name, ui.px(260)) + "” was taken off.";
+        const std::string words =
+            "“" + ui.fitted(ui.fonts.body, desk.taken_off->first.name, ui.px(260)) + "” was taken off.";
         ui.text_at(list, ui.fonts.body, ImVec2(x, y + ui.px(7)), dusk::ink, words);
         x += ui.text_width(ui.fonts.body, words) + ui.px(14);
         if (foot_button(studio, "board:put-back", "Put it back", "Where it hung before", x, y)) {
@@ -245,7 +256,8 @@ void sort_list(const Studio& studio, BoardDesk& desk, float x, float y, float wi
     ImGui::PopStyleColor(4);
     if (open) {
         for (std::size_t i = 0; i < sort_words.size(); ++i)
-            if (ui.list_entry("board:sort:" + std::to_string(i), sort_words[i], desk.sorting == static_cast<int>(i)))
+            if (ui.list_entry("board:sort:" + std::to_string(i), sort_words[i],
+                              desk.sorting == static_cast<int>(i)))
                 desk.sorting = static_cast<int>(i);
         ui.end_list();
     }
@@ -263,15 +275,19 @@ void draw_heading(const Studio& studio, const Area& area) {
         const char* name;
         std::string words, help;
     };
-    const Tab tabs[] = {{BoardDesk::Side::board, "board:pinned", pinned, "The variants that hang on the board"},
-                        {BoardDesk::Side::orders, "board:orders", "Orders of the layers", "Every order in which the layers could be poured, ranked"},
-                        {BoardDesk::Side::compare, "board:compare", "Two compared", "Two variants large, with the difference in words (Ctrl+D)"}};
+    const Tab tabs[] = {
+        {BoardDesk::Side::board, "board:pinned", pinned, "The variants that hang on the board"},
+        {BoardDesk::Side::orders, "board:orders", "Orders of the layers",
+         "Every order in which the layers could be poured, ranked"},
+        {BoardDesk::Side::compare, "board:compare", "Two compared",
+         "Two variants large, with the difference in words (Ctrl+D)"}};
     float x = area.x;
     for (const Tab& tab : tabs) {
         const float width = ui.text_width(ui.fonts.body, tab.words) + ui.px(22);
         ImGui::SetCursorScreenPos(ImVec2(x, area.y));
         ImGui::BeginDisabled(tab.side == BoardDesk::Side::compare && count < 2);
-        if (ui.button(tab.name, tab.words, desk.side == tab.side ? ButtonKind::lit : ButtonKind::paper, ImVec2(width, ui.px(32))))
+        if (ui.button(tab.name, tab.words, desk.side == tab.side ? ButtonKind::lit : ButtonKind::paper,
+                      ImVec2(width, ui.px(32))))
             look_at_board(studio, tab.side);
         ImGui::EndDisabled();
         ui.help(tab.help);
@@ -282,12 +298,14 @@ void draw_heading(const Studio& studio, const Area& area) {
     float right = area.right() - width;
     ImGui::SetCursorScreenPos(ImVec2(right, area.y));
     ImGui::BeginDisabled(!can_run(Action::board_pin, studio));
-    if (ui.button("board:pin", words, ButtonKind::lit, ImVec2(width, ui.px(32)))) run(Action::board_pin, studio);
+    if (ui.button("board:pin", words, ButtonKind::lit, ImVec2(width, ui.px(32))))
+        run(Action::board_pin, studio);
     ImGui::EndDisabled();
     ui.help("Hang the design as it is now on the board (F8, on any page)");
     const float list_width = ui.px(150);
     right -= list_width + ui.px(8);
-    if (desk.side == BoardDesk::Side::board && count > 1 && right > x) sort_list(studio, desk, right, area.y, list_width);
+    if (desk.side == BoardDesk::Side::board && count > 1 && right > x)
+        sort_list(studio, desk, right, area.y, list_width);
 }
 
 // Variants that are gone cannot be chosen any longer, nor can those of another document.
@@ -330,7 +348,9 @@ void want_board_faces(const Studio& studio, double px_per_mm) {
     }
     desk.faces.want(
         desk.keys,
-        [&](std::size_t i) { return BoardFaces::Wanted{desk.keys[i], variants[i].design, bar, px_per_mm}; },
+        [&](std::size_t i) {
+            return BoardFaces::Wanted{desk.keys[i], variants[i].design, bar, px_per_mm};
+        },
         library, session.threads(), session.waker());
 }
 
@@ -341,7 +361,8 @@ std::shared_ptr<const VariantFace> board_face(const Studio& studio, std::size_t 
 
 void draw_board_side(const Studio& studio, const Area& area) {
     const Ui& ui = studio.ui;
-    if (studio.session.board().variants.empty() && !board_desk(studio).taken_off) return draw_empty(studio, area);
+    if (studio.session.board().variants.empty() && !board_desk(studio).taken_off)
+        return draw_empty(studio, area);
     const float foot = ui.px(70);
     draw_cards(studio, {area.x, area.y, area.width, area.height - foot - ui.px(6)});
     draw_foot(studio, {area.x, area.bottom() - foot, area.width, foot});
@@ -352,7 +373,8 @@ void draw_page_board(const Studio& studio, const Area& page) {
     BoardDesk& desk = board_desk(studio);
     settle_choice(studio, desk);
     keep_face(studio, page);
-    const Area inside{page.x + ui.px(20), page.y + ui.px(10), page.width - ui.px(40), page.height - ui.px(18)};
+    const Area inside{page.x + ui.px(20), page.y + ui.px(10), page.width - ui.px(40),
+                      page.height - ui.px(18)};
     draw_heading(studio, {inside.x, inside.y, inside.width, ui.px(32)});
     const Area body{inside.x, inside.y + ui.px(42), inside.width, inside.height - ui.px(42)};
     switch (desk.side) {

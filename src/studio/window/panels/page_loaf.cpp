@@ -34,13 +34,15 @@ struct Table {
 };
 
 // `rise_mm`: of the tops above the level that the mould is filled to.
-Rows rows_for(const Ui& ui, const Area& inside, std::size_t bars, const design::Mould& mould, double rise_mm) {
+Rows rows_for(const Ui& ui, const Area& inside, std::size_t bars, const design::Mould& mould,
+              double rise_mm) {
     Rows best;
     best.px_per_mm = 0;
     for (std::size_t columns = 1; columns <= bars; ++columns) {
         const std::size_t rows = (bars + columns - 1) / columns;
         const double wide = (static_cast<double>(inside.width) / static_cast<double>(columns) -
-                             static_cast<double>(ui.px(18))) / mould.width_mm;
+                             static_cast<double>(ui.px(18))) /
+                            mould.width_mm;
         const double high = (static_cast<double>(inside.height) / static_cast<double>(rows) -
                              static_cast<double>(ui.px(40))) /
                             (mould.fill_mm + rise_mm);
@@ -72,7 +74,8 @@ void draw_one(const Studio& studio, Table& table, int bar, const Area& figure, f
     Ui& ui = studio.ui;
     ImGui::SetCursorScreenPos(ImVec2(figure.x, figure.y - above));
     const std::string name = "loaf-bar:" + std::to_string(bar);
-    const bool clicked = ImGui::InvisibleButton(name.c_str(), ImVec2(figure.width, above + figure.height + ui.px(24)));
+    const bool clicked =
+        ImGui::InvisibleButton(name.c_str(), ImVec2(figure.width, above + figure.height + ui.px(24)));
     const bool shown = bar == shown_bar(studio), over = ImGui::IsItemHovered();
     ui.note(name, shown ? "shown" : "");
     if (over) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
@@ -137,10 +140,11 @@ void draw_page_loaf(const Studio& studio, const Area& page) {
     const float cell_h = inside.height / static_cast<float>(rows.rows);
     for (std::size_t i = 0; i < std::min(bars, table.textures.size()); ++i) {
         const auto column = static_cast<float>(i % rows.columns), row = static_cast<float>(i / rows.columns);
-        draw_one(studio, table, static_cast<int>(i) + 1,
-                 {std::round(inside.x + cell_w * column + (cell_w - width) / 2),
-                  std::round(inside.y + cell_h * row + (cell_h - height + above - ui.px(28)) / 2), width, height},
-                 above, answer->margin_px);
+        draw_one(
+            studio, table, static_cast<int>(i) + 1,
+            {std::round(inside.x + cell_w * column + (cell_w - width) / 2),
+             std::round(inside.y + cell_h * row + (cell_h - height + above - ui.px(28)) / 2), width, height},
+            above, answer->margin_px);
     }
     if (!table.asked.current())
         draw_tag(ui, ImVec2(page.x + page.width / 2, page.y + ui.px(8)), "the loaf as it is now is coming");

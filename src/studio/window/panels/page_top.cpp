@@ -54,19 +54,15 @@ void want_top(const Studio& studio, TopTable& table, double px_per_mm) {
         table.revision = session.revision();
         table.design_key = ContentKey().add(design::to_json(session.design())).value();
     }
-    const auto key = ContentKey()
-                         .add(table.design_key)
-                         .add(px_per_mm)
-                         .add(session.library().key())
-                         .value();
-    table.asked.want(key, session.waker(),
-                     [design = session.design(), library = session.shared_library(), px_per_mm,
-                      threads = session.threads()](Progress& progress) {
-                         WorkerPool pool(threads);
-                         picture::FaceMaker maker(pool, library);
-                         return FromAbove{
-                             picture::loaf_from_above(maker, design, px_per_mm, coarse, progress)};
-                     });
+    const auto key = ContentKey().add(table.design_key).add(px_per_mm).add(session.library().key()).value();
+    table.asked.want(
+        key, session.waker(),
+        [design = session.design(), library = session.shared_library(), px_per_mm,
+         threads = session.threads()](Progress& progress) {
+            WorkerPool pool(threads);
+            picture::FaceMaker maker(pool, library);
+            return FromAbove{picture::loaf_from_above(maker, design, px_per_mm, coarse, progress)};
+        });
 }
 
 // Before it is there: the colour of what was poured last, lying still.
@@ -139,8 +135,9 @@ void slide_knife(const Studio& studio, const Lying& loaf) {
     const bool held = ImGui::IsItemActive(), over = ImGui::IsItemHovered();
     if (held || over) ImGui::SetMouseCursor(ImGuiMouseCursor_ResizeEW);
     if (held)
-        put_knife(studio, std::clamp(static_cast<double>(ImGui::GetMousePos().x - loaf.area.x) / loaf.px_per_mm,
-                                     0.0, studio.session.design().mould.length_mm));
+        put_knife(studio,
+                  std::clamp(static_cast<double>(ImGui::GetMousePos().x - loaf.area.x) / loaf.px_per_mm, 0.0,
+                             studio.session.design().mould.length_mm));
     const float x = loaf.x_of(shown_z_mm(studio));
     const float top = loaf.area.y - ui.px(8), bottom = loaf.area.bottom() + ui.px(12);
     ImDrawList* list = ImGui::GetWindowDrawList();
@@ -184,8 +181,8 @@ void draw_page_top(const Studio& studio, const Area& page) {
                                              ImVec2(loaf.area.right(), loaf.area.bottom()));
     else
         draw_ground(studio, loaf);
-    ui.note_rect("top-picture", ImVec2(loaf.area.x, loaf.area.y), ImVec2(loaf.area.right(), loaf.area.bottom()),
-                 table.asked.current() ? "current" : "older");
+    ui.note_rect("top-picture", ImVec2(loaf.area.x, loaf.area.y),
+                 ImVec2(loaf.area.right(), loaf.area.bottom()), table.asked.current() ? "current" : "older");
     draw_bars(studio, loaf);
     slide_knife(studio, loaf);
     draw_words(studio, loaf);
