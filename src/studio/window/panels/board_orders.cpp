@@ -195,12 +195,13 @@ void draw_orders(const Studio& studio, BoardDesk& desk, const TriedOrders& found
     const std::size_t count =
         desk.grouped ? found.ranked.groups.size() : std::min(most_shown, found.ranked.orders.size());
     const auto& mould = found.design.mould;
-    const CardGrid grid = card_grid_for(ui, area, count, mould, card_lines, card_rise_mm(studio));
+    const CardGrid grid =
+        card_grid_for(ui, room_for_cards(ui, area), count, mould, card_lines, card_rise_mm(studio));
     settle_cards(studio, desk, found,
                  card_px_per_mm(ui, grid.width, grid.height, card_lines, mould, card_rise_mm(studio)));
     const float gap = ui.px(10);
     begin_cards("orders", area);
-    const ImVec2 start = ImGui::GetCursorScreenPos();
+    const ImVec2 corner = ImGui::GetCursorScreenPos(), start(corner.x + ui.px(2), corner.y + ui.px(2));
     const auto rows = static_cast<float>((count + grid.columns - 1) / grid.columns);
     for (std::size_t i = 0; i < std::min(count, desk.order_shown.size()); ++i) {
         const auto column = static_cast<float>(i % grid.columns), row = static_cast<float>(i / grid.columns);
@@ -208,7 +209,7 @@ void draw_orders(const Studio& studio, BoardDesk& desk, const TriedOrders& found
                    {start.x + column * (grid.width + gap), start.y + row * (grid.height + gap), grid.width,
                     grid.height});
     }
-    end_cards(rows * (grid.height + gap) - gap);
+    end_cards(rows * (grid.height + gap) - gap + ui.px(4));
 }
 
 void draw_sentence(const Studio& studio, const Area& area, const std::string& sentence) {

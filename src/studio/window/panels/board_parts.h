@@ -109,6 +109,11 @@ CardGrid card_grid_for(const Ui& ui, const Area& area, std::size_t cards, const 
 /// Room above the faces for what stands on them, mm: that of the design, and a little for uneven edges.
 double card_rise_mm(const Studio& studio);
 
+/// Without a margin for the outlines of cards.
+inline Area room_for_cards(const Ui& ui, const Area& area) {
+    return {area.x + ui.px(2), area.y + ui.px(2), area.width - ui.px(4), area.height - ui.px(4)};
+}
+
 /// What scrolls when the cards are many; `height`: of all of them together.
 void begin_cards(const char* id, const Area& area);
 void end_cards(float height);

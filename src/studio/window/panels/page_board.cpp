@@ -95,12 +95,12 @@ void draw_cards(const Studio& studio, const Area& area) {
     const auto& design = studio.session.design();
     const std::size_t count = studio.session.board().variants.size();
     const double rise = card_rise_mm(studio);
-    const CardGrid grid = card_grid_for(ui, area, count, design.mould, card_lines, rise);
+    const CardGrid grid = card_grid_for(ui, room_for_cards(ui, area), count, design.mould, card_lines, rise);
     want_board_faces(studio, card_px_per_mm(ui, grid.width, grid.height, card_lines, design.mould, rise));
     const float gap = ui.px(10);
     const auto rows = static_cast<float>((count + grid.columns - 1) / grid.columns);
     begin_cards("variants", area);
-    const ImVec2 start = ImGui::GetCursorScreenPos();
+    const ImVec2 corner = ImGui::GetCursorScreenPos(), start(corner.x + ui.px(2), corner.y + ui.px(2));
     const auto places = sorted_places(studio);
     for (std::size_t i = 0; i < places.size() && i < studio.session.board().variants.size(); ++i) {
         const auto column = static_cast<float>(i % grid.columns), row = static_cast<float>(i / grid.columns);
@@ -108,7 +108,7 @@ void draw_cards(const Studio& studio, const Area& area) {
                      {start.x + column * (grid.width + gap), start.y + row * (grid.height + gap), grid.width,
                       grid.height});
     }
-    end_cards(rows * (grid.height + gap) - gap);
+    end_cards(rows * (grid.height + gap) - gap + ui.px(4));
 }
 
 // Nothing hangs there yet: what the board is for, and how to begin.
