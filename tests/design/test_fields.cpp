@@ -173,15 +173,26 @@ TEST_CASE("differences: in words of the trade") {
     const auto list = sentences(a, b);
     for (const char* sentence : {"light → medium trace", "stroke 1: 6 → 8 passes", "mould, width 65 → 70 mm",
                                  "notes rewritten", "salt white: white, dose 8 → 10 g/kg",
-                                 "layers in another order, from the floor up: basin ink, quay slate, lamp "
-                                 "amber, salt white, dusk mauve, "
-                                 "tide blue"})
+                                 "layers 3 and 4 swapped"})
         CHECK_MESSAGE(says(list, sentence), sentence);
     const auto named = [&](const char* id) { return samples::library().find(id)->name; };
     CHECK(says(list, "lamp amber: " + named("iron-oxide-yellow") + " dose 6.1 → 8 g/kg"));
     CHECK(says(list, "quay slate: " + named("ultramarine-blue") + " left out"));
     CHECK(says(list, "basin ink: " + named("mica-gold") + " now 1.5 g/kg"));
     CHECK(list.size() == 9);
+}
+
+TEST_CASE("differences: more than two layers in another order are named from the floor up") {
+    const Design a = slipway();
+    Design b = a;
+    std::swap(b.pours[2], b.pours[3]);
+    std::swap(b.pours[3], b.pours[4]);
+    const auto list = sentences(a, b);
+    REQUIRE(list.size() == 1);
+    std::string names;
+    for (const auto& pour : b.pours)
+        names += (names.empty() ? "" : ", ") + find_portion(b, pour.portion)->name;
+    CHECK(says(list, "layers in another order, from the floor up: " + names));
 }
 
 TEST_CASE("differences: portions and pours that come and go") {
