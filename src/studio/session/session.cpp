@@ -253,15 +253,16 @@ std::vector<Notice> Session::take_notices() {
 }
 
 void Session::tick(Clock::time_point time) {
-    if (now().board_due && time - last_board_ >= setup_.autosave_every) {
+    if ((now().board_due || board_again_) && time - last_board_ >= setup_.autosave_every) {
         last_board_ = time;
+        if (board_again_.exchange(false)) now().board_due = true;
         keep_board();
     }
     if (now().recovery) return;  // the copy on disk is still being offered
     if (autosave_again_ && time - last_autosave_ >= setup_.autosave_every) {
         autosave_again_ = false;
         for (const auto& document : documents_)
-            if (document->history.changed_since_saved()) document->autosave_due = true;
+            if (changed(*document)) document->autosave_due = true;
     }
     if (!now().autosave_due || time - last_autosave_ < setup_.autosave_every) return;
     last_autosave_ = time;

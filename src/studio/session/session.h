@@ -214,6 +214,7 @@ class Session {
     std::uint64_t revision_ = 1, board_stamps_ = 0;
     Clock::time_point last_autosave_{}, last_board_{};
     std::atomic<bool> autosave_again_{false};  ///< the last could not be written
+    std::atomic<bool> board_again_{false};     ///< the same of a board
     std::atomic<bool> trouble_told_{false};    ///< once is enough until it works again
 
     std::string fault_;

@@ -46,7 +46,10 @@ void Session::keep_board() {
         try {
             save_board(copy, file);
         } catch (const std::exception& error) {
-            add_notice({true, std::string("The compare board cannot be kept: ") + error.what()});
+            board_again_ = true;
+            if (trouble_told_.exchange(true)) return;
+            add_notice({true, std::string("The compare board cannot be kept: ") + error.what() +
+                                  ". It is tried again."});
             setup_.wake();
         }
     });
