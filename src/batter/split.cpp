@@ -115,7 +115,7 @@ std::string spoon_words(double teaspoons) {
     if (teaspoons < 3.0 / 16) return "⅛";
     const auto quarters = static_cast<int>(std::lround(teaspoons * 4));
     constexpr std::array<const char*, 4> parts{"", "¼", "½", "¾"};
-    const std::string part = parts[static_cast<std::size_t>(quarters % 4)];
+    std::string part = parts[static_cast<std::size_t>(quarters % 4)];
     if (quarters < 4) return part;
     return std::to_string(quarters / 4) + (part.empty() ? "" : " " + part);
 }

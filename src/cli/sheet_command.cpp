@@ -106,10 +106,10 @@ class Sheets {
     Sheets(const SheetOptions& options, std::shared_ptr<const colour::ColourantLibrary> library)
         : options_(options),
           bench_(bench_options(options)),
-          library_(library),
+          library_(std::move(library)),
           oils_(oils_of(options.oils)),
           pool_(options.common.threads),
-          maker_(pool_, library) {
+          maker_(pool_, library_) {
         if (!options.oils_weight.empty()) {
             oils_g_ = batter::g_from_text(options.oils_weight);
             if (!oils_g_ || *oils_g_ <= 0)

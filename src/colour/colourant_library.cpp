@@ -107,7 +107,7 @@ class Node {
 };
 
 std::string read_id(const Node& node) {
-    const std::string id = node.text(1);
+    std::string id = node.text(1);
     const auto plain = [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-'; };
     if (id.size() > 60 || !std::all_of(id.begin(), id.end(), plain))
         node.fail("found " + node.shown(), "up to 60 of a-z, 0-9 and -");
@@ -115,7 +115,7 @@ std::string read_id(const Node& node) {
 }
 
 std::string read_kind(const Node& node) {
-    const std::string kind = node.text(1);
+    std::string kind = node.text(1);
     if (std::find(colourant_kinds.begin(), colourant_kinds.end(), kind) == colourant_kinds.end())
         node.fail("found " + node.shown(), kinds_in_words());
     return kind;

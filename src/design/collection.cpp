@@ -22,7 +22,7 @@ constexpr int collection_version = 1;
 
 // A collection can be copied to another computer, and a name in it cannot reach beyond its folder.
 std::string relative_file(const Place& place) {
-    const std::string text = place.text(limits::name_length);
+    std::string text = place.text(limits::name_length);
     const std::filesystem::path path(text);
     const bool leads_out = path.is_absolute() || path.has_root_name() ||
                            text.find('\\') != std::string::npos ||

@@ -88,7 +88,8 @@ struct Formula {
     std::optional<batter::Water> water{};
     std::vector<batter::Liquid> liquids;
     std::vector<batter::Additive> additives;
-    /// The supplier's documented limit of the fragrance, % of the finished product, 0.01..100; empty: not said.
+    /// The supplier's documented limit of the fragrance, % of the finished product, 0.01..100; empty: not
+    /// said.
     std::optional<double> fragrance_limit_percent{};
     friend bool operator==(const Formula&, const Formula&) = default;
 };

@@ -63,7 +63,8 @@ void check_embed(const Design& design, std::size_t index, const Fail& fail) {
         fail(path + "/points_mm", "the curve has no middle line", "2 to 60 points");
     if (embed.at_mm.x > design.mould.width_mm || embed.at_mm.y > design.mould.height_mm)
         fail(path + "/at_mm",
-             std::string("[") + plain_number(embed.at_mm.x) + ", " + plain_number(embed.at_mm.y) + "] is not in the mould",
+             std::string("[") + plain_number(embed.at_mm.x) + ", " + plain_number(embed.at_mm.y) +
+                 "] is not in the mould",
              "up to " + plain_number(design.mould.width_mm) + " across and " +
                  plain_number(design.mould.height_mm) + " up");
     const Vec2 size = 2.0 * half_size_mm(embed, embed.angle_deg);

@@ -296,12 +296,12 @@ void draw_top_from_above(Image& image, const design::Design& design, const Face&
         progress.advance();
     });
     for (const TopSeed& seed : view.seeds)
-        draw_seed(image, face.bits[seed.kind], {seed.depth_mm * px_per_mm, seed.x_mm * px_per_mm}, seed, px_per_mm,
-                  1);
+        draw_seed(image, face.bits[seed.kind], {seed.depth_mm * px_per_mm, seed.x_mm * px_per_mm}, seed,
+                  px_per_mm, 1);
     for (const Flake& flake : view.flakes) {
         const double r = flake.radius_mm * px_per_mm;
-        draw_flake(image, face.glitter[flake.kind], {flake.depth_mm * px_per_mm, flake.x_mm * px_per_mm}, r, r,
-                   flake.glint);
+        draw_flake(image, face.glitter[flake.kind], {flake.depth_mm * px_per_mm, flake.x_mm * px_per_mm}, r,
+                   r, flake.glint);
     }
 }
 

@@ -15,8 +15,8 @@ namespace foreslice::picture {
 void draw_top(Image& image, const design::Design& design, const Face& face, double px_per_mm, double left_px,
               double base_px);
 
-/// The same top from straight above, over the whole picture: depth goes to the right, the left wall is the upper
-/// edge. `face.top` reaches over all of it.
+/// The same top from straight above, over the whole picture: depth goes to the right, the left wall is the
+/// upper edge. `face.top` reaches over all of it.
 void draw_top_from_above(Image& image, const design::Design& design, const Face& face, double px_per_mm,
                          WorkerPool& pool, Progress& progress);
 

@@ -101,8 +101,8 @@ class FaceMaker {
     /// everything is poured; nothing when there are none. Throws as make() does.
     std::shared_ptr<const flow::OriginRaster> origins(const design::Design& design,
                                                       const FaceRequest& request, Progress& progress);
-    /// Which portions are seen at points of the finished section at `z_mm` along the loaf, -1 in the air above
-    /// a worked top; the answer may be asked by many threads. Does not check the design.
+    /// Which portions are seen at points of the finished section at `z_mm` along the loaf, -1 in the air
+    /// above a worked top; the answer may be asked by many threads. Does not check the design.
     PortionsAt seen(const design::Design& design, double z_mm, const flow::Resolution& resolution,
                     Progress& progress);
     /// Where the soap at any point of the requested face comes from; may be asked by many threads.

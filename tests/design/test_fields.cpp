@@ -171,9 +171,9 @@ TEST_CASE("differences: in words of the trade") {
     b.notes = "";
     std::swap(b.pours[2], b.pours[3]);
     const auto list = sentences(a, b);
-    for (const char* sentence : {"light → medium trace", "stroke 1: 6 → 8 passes", "mould, width 65 → 70 mm",
-                                 "notes rewritten", "salt white: white, dose 8 → 10 g/kg",
-                                 "layers 3 and 4 swapped"})
+    for (const char* sentence :
+         {"light → medium trace", "stroke 1: 6 → 8 passes", "mould, width 65 → 70 mm", "notes rewritten",
+          "salt white: white, dose 8 → 10 g/kg", "layers 3 and 4 swapped"})
         CHECK_MESSAGE(says(list, sentence), sentence);
     const auto named = [&](const char* id) { return samples::library().find(id)->name; };
     CHECK(says(list, "lamp amber: " + named("iron-oxide-yellow") + " dose 6.1 → 8 g/kg"));

@@ -34,7 +34,8 @@ void check_settings(const std::string& text) {
     static const auto folder = [] {
         std::error_code error;  // in memory where there is such a place: every write waits for the disk
         const bool in_memory = std::filesystem::is_directory("/dev/shm", error);
-        auto name = (in_memory ? "/dev/shm" : std::filesystem::temp_directory_path()) / "foreslice-fuzz-settings";
+        auto name =
+            (in_memory ? "/dev/shm" : std::filesystem::temp_directory_path()) / "foreslice-fuzz-settings";
         std::filesystem::create_directories(name);
         return name;
     }();

@@ -37,7 +37,8 @@ bool pour_can_go(const Design& design, std::size_t pour);
 Design with_new_stroke(Design design);
 Design without_stroke(Design design, std::size_t stroke);
 Design with_stroke_moved(Design design, std::size_t from, std::size_t to);
-/// Replaces generated passes, zigzags or loops by the points they stand for, so that single points can be changed.
+/// Replaces generated passes, zigzags or loops by the points they stand for, so that single points can be
+/// changed.
 Design with_passes_written_out(Design design, std::size_t stroke);
 
 }  // namespace foreslice::studio

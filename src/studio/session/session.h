@@ -128,7 +128,8 @@ class Session {
     /// Opens a design, or begins one, beside those that are open, and looks at it. A file that is open
     /// already is looked at. Nothing stays of a design that nobody has touched yet. Throws as open() does.
     void open_beside(const std::filesystem::path& file);
-    /// `sent`: the colourants that came with the design; used in the place of the maker's own while it is open.
+    /// `sent`: the colourants that came with the design; used in the place of the maker's own while it is
+    /// open.
     void start_beside(design::Design start,
                       const std::optional<colour::ColourantLibrary>& sent = std::nullopt);
     /// The changes of the one looked at count as dealt with: it is to be left without saving.
@@ -184,8 +185,9 @@ class Session {
         Board board;
         bool board_due = false;
         std::uint64_t board_stamp = 0;
-        std::optional<colour::ColourantLibrary> sent;             ///< came with the design
-        std::shared_ptr<const colour::ColourantLibrary> library;  ///< the maker's own with that in it; may be null
+        std::optional<colour::ColourantLibrary> sent;  ///< came with the design
+        std::shared_ptr<const colour::ColourantLibrary>
+            library;         ///< the maker's own with that in it; may be null
         bool begun = false;  ///< just now, by the maker: no board of an older one belongs to it
     };
     static bool changed(const Document& document) {

@@ -184,9 +184,8 @@ bool App::open_shared_picture(const std::string& file) {
     try {
         auto opened = design::open_design(file);
         std::string words = "Opened from the picture as a new design.";
-        const bool differ = opened.colourants && !design::differing_entries(*session_->own_library(),
-                                                                            *opened.colourants)
-                                                      .empty();
+        const bool differ = opened.colourants &&
+                            !design::differing_entries(*session_->own_library(), *opened.colourants).empty();
         if (differ) words += " Its own colourants are used for it while it is open, not yours.";
         session_->start_beside(std::move(opened.design), opened.colourants);
         view_.notice = Notice{false, std::move(words)};
@@ -256,8 +255,8 @@ void App::frame() {
     write_widget_file();
 }
 
-// How long a person waits for the first picture, coarse as it may be, that has what they just did in it. While
-// they go on, the wait runs from the first edit that no picture has answered.
+// How long a person waits for the first picture, coarse as it may be, that has what they just did in it.
+// While they go on, the wait runs from the first edit that no picture has answered.
 void App::note_answers(std::chrono::steady_clock::time_point frame_began) {
     if (!options_.frame_log) return;
     const auto face = session_->face();

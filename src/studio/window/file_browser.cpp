@@ -33,7 +33,8 @@ bool belongs(const fs::directory_entry& entry, Dialog dialog, bool& folder) {
     if (folder) return true;
     const bool collection = ends_with(name, collection_suffix);
     if (dialog == Dialog::send) return collection;
-    return dialog == Dialog::export_picture ? ends_with(name, ".png") : ends_with(name, ".json") && !collection;
+    return dialog == Dialog::export_picture ? ends_with(name, ".png")
+                                            : ends_with(name, ".json") && !collection;
 }
 
 std::string suggested_name(const Session& session, Dialog dialog) {
@@ -267,9 +268,10 @@ void draw_browser(const Studio& studio) {
     }
     if (browser.replace_asked)
         ui.quiet_text("There is a file of this name already. Press the button once more to replace it.");
-    const char* word = opening                         ? "Open"
+    const char* word = opening                       ? "Open"
                        : view.dialog == Dialog::send ? "Send it there"
-                       : browser.replace_asked ? "Replace it" : "Save";
+                       : browser.replace_asked       ? "Replace it"
+                                                     : "Save";
     ImGui::BeginDisabled(browser.path.empty());
     if (ui.button("dialog:accept", word, ButtonKind::lit, ImVec2(ui.px(150), ui.px(36))) ||
         (entered && !browser.path.empty()))

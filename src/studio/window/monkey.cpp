@@ -64,14 +64,20 @@ void Monkey::act(const Studio& studio, float pixels_per_point) {
         SDL_Keycode key;
         std::uint16_t modifiers;
     };
-    static constexpr std::array keys{
-        Key{SDLK_z, KMOD_LCTRL},   Key{SDLK_y, KMOD_LCTRL},    Key{SDLK_z, KMOD_LCTRL}, Key{SDLK_TAB, 0},
-        Key{SDLK_TAB, KMOD_LCTRL}, Key{SDLK_ESCAPE, 0},        Key{SDLK_RETURN, 0},     Key{SDLK_SPACE, 0},
-        Key{SDLK_LEFT, KMOD_LALT}, Key{SDLK_RIGHT, KMOD_LALT}, Key{SDLK_PAGEUP, 0},     Key{SDLK_PAGEDOWN, 0},
-        Key{SDLK_UP, 0},           Key{SDLK_DOWN, 0},          Key{SDLK_F1, 0},         Key{SDLK_F5, 0},
-        Key{SDLK_F9, 0},           Key{SDLK_F6, 0},           Key{SDLK_F8, 0},          Key{SDLK_b, KMOD_LCTRL},
-        Key{SDLK_t, KMOD_LCTRL},   Key{SDLK_d, KMOD_LCTRL},   Key{SDLK_k, KMOD_LCTRL},  Key{SDLK_RETURN, KMOD_LCTRL},
-        Key{SDLK_F2, 0},           Key{SDLK_BACKSPACE, 0},     Key{SDLK_a, KMOD_LCTRL}, Key{SDLK_DELETE, 0}};
+    static constexpr std::array keys{Key{SDLK_z, KMOD_LCTRL},   Key{SDLK_y, KMOD_LCTRL},
+                                     Key{SDLK_z, KMOD_LCTRL},   Key{SDLK_TAB, 0},
+                                     Key{SDLK_TAB, KMOD_LCTRL}, Key{SDLK_ESCAPE, 0},
+                                     Key{SDLK_RETURN, 0},       Key{SDLK_SPACE, 0},
+                                     Key{SDLK_LEFT, KMOD_LALT}, Key{SDLK_RIGHT, KMOD_LALT},
+                                     Key{SDLK_PAGEUP, 0},       Key{SDLK_PAGEDOWN, 0},
+                                     Key{SDLK_UP, 0},           Key{SDLK_DOWN, 0},
+                                     Key{SDLK_F1, 0},           Key{SDLK_F5, 0},
+                                     Key{SDLK_F9, 0},           Key{SDLK_F6, 0},
+                                     Key{SDLK_F8, 0},           Key{SDLK_b, KMOD_LCTRL},
+                                     Key{SDLK_t, KMOD_LCTRL},   Key{SDLK_d, KMOD_LCTRL},
+                                     Key{SDLK_k, KMOD_LCTRL},   Key{SDLK_RETURN, KMOD_LCTRL},
+                                     Key{SDLK_F2, 0},           Key{SDLK_BACKSPACE, 0},
+                                     Key{SDLK_a, KMOD_LCTRL},   Key{SDLK_DELETE, 0}};
     const int what = below(10);
     if (what < 6) {
         press_somewhere(studio, pixels_per_point);

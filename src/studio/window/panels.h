@@ -2,8 +2,8 @@
 // than edit the session and the view.
 #pragma once
 
-#include "studio/window/layout.h"
 #include "studio/session/seeing.h"
+#include "studio/window/layout.h"
 #include "studio/window/swatch_desk.h"
 #include "studio/window/view.h"
 

@@ -40,14 +40,15 @@ std::string chooser() {
     return "";
 }
 
-std::vector<std::string> arguments(const std::string& program, SystemDialog::For what, const std::string& title,
-                                   const fs::path& suggested) {
+std::vector<std::string> arguments(const std::string& program, SystemDialog::For what,
+                                   const std::string& title, const fs::path& suggested) {
     const bool saving = what == SystemDialog::For::save;
     if (program == "kdialog")
         return {program, "--title", title, saving ? "--getsavefilename" : "--getopenfilename",
                 suggested.string()};
     const std::string chooser_flag = program == "yad" ? "--file" : "--file-selection";
-    std::vector<std::string> out{program, chooser_flag, "--title=" + title, "--filename=" + suggested.string()};
+    std::vector<std::string> out{program, chooser_flag, "--title=" + title,
+                                 "--filename=" + suggested.string()};
     if (saving) out.insert(out.end(), {"--save", "--confirm-overwrite"});
     return out;
 }
@@ -84,7 +85,8 @@ bool SystemDialog::start_program() {
     posix_spawn_file_actions_adddup2(&actions, ends[1], 1);
     posix_spawn_file_actions_addclose(&actions, ends[0]);
     auto child = std::make_unique<Child>();
-    const int failed = posix_spawnp(&child->process, program.c_str(), &actions, nullptr, argv.data(), environ);
+    const int failed =
+        posix_spawnp(&child->process, program.c_str(), &actions, nullptr, argv.data(), environ);
     posix_spawn_file_actions_destroy(&actions);
     close(ends[1]);
     child->answer = ends[0];

@@ -1,5 +1,6 @@
-// The desktop's own file chooser: that of the desktop portal, else a program for it (zenity, kdialog, yad), which
-// is started without a shell. Asked once a frame whether it has an answer, so that the window never waits for it.
+// The desktop's own file chooser: that of the desktop portal, else a program for it (zenity, kdialog, yad),
+// which is started without a shell. Asked once a frame whether it has an answer, so that the window never
+// waits for it.
 #pragma once
 
 #include <filesystem>

@@ -26,7 +26,19 @@ enum class Step { batter, tint, pour, wire, top, cut, cure };
 inline constexpr std::array all_steps{Step::batter, Step::tint, Step::pour, Step::wire,
                                       Step::top,    Step::cut,  Step::cure};
 
-enum class Dialog { none, open, save_as, export_picture, send, unsaved, recovery, keys, look, trouble, swatches };
+enum class Dialog {
+    none,
+    open,
+    save_as,
+    export_picture,
+    send,
+    unsaved,
+    recovery,
+    keys,
+    look,
+    trouble,
+    swatches
+};
 
 struct FolderEntry {
     std::string name;

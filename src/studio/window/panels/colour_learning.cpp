@@ -122,22 +122,22 @@ void fit_swatches(const Studio& studio) {
 void keep_swatches(const Studio& studio) {
     SwatchDesk& desk = studio.view.swatches;
     desk.kept_awaited = true;
-    desk.keeping.want(
-        ++desk.questions, studio.session.waker(),
-        [library = studio.session.own_library(), learned = desk.fit, source = source_of(desk),
-         name = desk.colourant_name, file = desk.own_library](Progress&) {
-            const std::string id = colour::id_from_name(name);
-            const auto based = learned->base_is_new ? colour::with_base(*library, learned->base,
-                                                                        learned_base_provenance(source))
-                                                    : *library;
-            const auto made = colour::learned_colourant(learned->fit, learned->bars, source, id, name,
-                                                        "other", library->find(id));
-            const std::string text = colour::with_colourant(based, made).to_json();
-            auto kept = std::make_shared<const colour::ColourantLibrary>(
-                colour::ColourantLibrary::parse(text, file.string()));
-            write_file_atomically(file, text);
-            return std::shared_ptr<const colour::ColourantLibrary>(std::move(kept));
-        });
+    desk.keeping.want(++desk.questions, studio.session.waker(),
+                      [library = studio.session.own_library(), learned = desk.fit, source = source_of(desk),
+                       name = desk.colourant_name, file = desk.own_library](Progress&) {
+                          const std::string id = colour::id_from_name(name);
+                          const auto based = learned->base_is_new
+                                                 ? colour::with_base(*library, learned->base,
+                                                                     learned_base_provenance(source))
+                                                 : *library;
+                          const auto made = colour::learned_colourant(learned->fit, learned->bars, source, id,
+                                                                      name, "other", library->find(id));
+                          const std::string text = colour::with_colourant(based, made).to_json();
+                          auto kept = std::make_shared<const colour::ColourantLibrary>(
+                              colour::ColourantLibrary::parse(text, file.string()));
+                          write_file_atomically(file, text);
+                          return std::shared_ptr<const colour::ColourantLibrary>(std::move(kept));
+                      });
 }
 
 void settle_swatches(const Studio& studio) {

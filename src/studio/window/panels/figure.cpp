@@ -58,8 +58,8 @@ void want_face(const Studio& studio, double px_per_mm) {
 
 void keep_face(const Studio& studio, const Area& page) {
     const auto face = studio.session.face();
-    want_face(studio, face ? face->order.px_per_mm
-                           : largest_figure(studio, inside_page(studio.ui, page)).px_per_mm);
+    want_face(studio,
+              face ? face->order.px_per_mm : largest_figure(studio, inside_page(studio.ui, page)).px_per_mm);
 }
 
 void refresh_textures(const Studio& studio) {
@@ -72,7 +72,8 @@ void refresh_textures(const Studio& studio) {
     studio.view.poured.upload(face->poured_bar);
 }
 
-void draw_bar_image(ImDrawList* list, const Texture& texture, int margin_px, const Area& figure, float alpha) {
+void draw_bar_image(ImDrawList* list, const Texture& texture, int margin_px, const Area& figure,
+                    float alpha) {
     if (texture.empty()) return;
     const float inner_width = static_cast<float>(texture.width_px() - 2 * margin_px);
     if (inner_width <= 0) return;
