@@ -337,7 +337,7 @@ double LegFlow::step_mm(double travel, const Vec2* points, int count) const {
     double nearest2 = 1e30;
     for (int k = 0; k < count; ++k) nearest2 = std::min(nearest2, tool_.nearest(points[k] - centre).square);
     const double radius = tool_.round() ? radius_mm_ : std::max(radius_mm_, 1.0);
-    const double by_distance = std::max(0.7 * radius, 0.4 * (std::sqrt(nearest2) - 0.5 * radius));
+    const double by_distance = std::max(radius / 2, 0.4 * (std::sqrt(nearest2) - 0.5 * radius));
     const double by_sides = 0.4 * radius + 0.35 * gap_to_sides(box_, centre, tool_);
     return std::min({by_distance, by_sides, 6.0});
 }
