@@ -186,19 +186,17 @@ std::string show_pours(const Stage& stage, float share) {
     draw_mould(stage);
     std::size_t groups = 0;
     for (std::size_t i = 0; i < design.pours.size(); i = design::end_of_group(design, i)) ++groups;
+    if (groups == 0) return "Nothing is poured";
     const float at = share * static_cast<float>(groups);
     const auto done = std::min(static_cast<std::size_t>(at), groups - 1);
     const float part = std::clamp((at - static_cast<float>(done)) * 1.25F, 0.0F, 1.0F);
     const auto there = std::min({frames.size(), stage.reel.poured.size(), done + 1});
     if (there == 0) return "Pouring…";
     double below = 0;
-    if (there >= 2 || done == 0) {
-        if (done > 0) {
-            below = frames[done - 1]->fill_mm;
-            draw_frame(stage, *stage.reel.poured[done - 1]);
-        }
-    } else {
-        draw_frame(stage, *stage.reel.poured[there - 1]);
+    if (done > 0) {  // on what was poured before; frames of an edit just made may be far behind
+        const auto last = std::min(there, done) - 1;
+        below = frames[last]->fill_mm;
+        draw_frame(stage, *stage.reel.poured[last]);
     }
     if (there == done + 1) {
         const auto& now = *frames[done];
