@@ -103,6 +103,21 @@ void start_over(const Saving& saving, const fs::path& folder) {
     saving.prepare(folder);
 }
 
+/// What a save does when nothing goes wrong: the folder before and after it, and its system calls.
+struct Undisturbed {
+    Folder before, after;
+    int calls = 0;
+};
+
+Undisturbed undisturbed(const Saving& saving, const fs::path& folder) {
+    start_over(saving, folder);
+    Undisturbed found;
+    found.before = look_into(folder);
+    found.calls = static_cast<int>(watch(in_child(saving, folder, 2)).calls.size());
+    found.after = look_into(folder);
+    return found;
+}
+
 }  // namespace
 
 TEST_CASE("saving: the bytes are on the disk before they get their name, and the name after") {
@@ -131,10 +146,7 @@ TEST_CASE("power cut at every call of a save: the old file or the new one, whole
     for (const Saving& saving : savings()) {
         const ScratchFolder scratch;
         const fs::path folder = scratch / "";
-        start_over(saving, folder);
-        const Folder before = look_into(folder);
-        const int calls = static_cast<int>(watch(in_child(saving, folder, 2)).calls.size());
-        const Folder after = look_into(folder);
+        const auto [before, after, calls] = undisturbed(saving, folder);
         REQUIRE(calls >= 6);
         REQUIRE(after != before);
         int kept_old = 0, got_new = 0;
@@ -171,10 +183,7 @@ TEST_CASE("every call of a save fails in turn: a clear sentence and nothing chan
               Fault{EROFS, "Read-only file system"}, Fault{EACCES, "Permission denied"}}) {
             const ScratchFolder scratch;
             const fs::path folder = scratch / "";
-            start_over(saving, folder);
-            const Folder before = look_into(folder);
-            const int calls = static_cast<int>(watch(in_child(saving, folder, 2)).calls.size());
-            const Folder after = look_into(folder);
+            const auto [before, after, calls] = undisturbed(saving, folder);
             int refusals = 0;
             for (int call = 0; call < calls; ++call) {
                 CAPTURE(saving.what);
