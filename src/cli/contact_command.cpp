@@ -69,7 +69,7 @@ int make_contact(const ContactOptions& options) {
         design::is_collection(options.common.design)) {
         const auto family = open_family(options.common);
         check_memory(family, options.px_per_mm);
-        bars.emplace(options, family.library);
+        bars.emplace(options, family.colour_library);
         sheet.heading = family.collection.name;
         sheet.note = "the middle bar of each soap at its true size";
         for (const auto& member : family.members)

@@ -90,8 +90,8 @@ class Demo {
         request.px_per_mm = options_.px_per_mm;
         auto face = maker_.make(piece.design, request, line.progress());
         const design::View view{request.bar, request.px_per_mm};
-        write_shared(picture::presented(piece.design, face, request), file, piece.design, maker_.library(),
-                     view, options_.without_design);
+        write_shared(picture::presented(piece.design, face, request), file, piece.design,
+                     maker_.colour_library(), view, options_.without_design);
         face.image = picture::halved(face.image);
         request.px_per_mm /= 2;
         entries_.push_back(

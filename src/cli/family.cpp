@@ -54,12 +54,12 @@ OpenedFamily open_family(const CommonOptions& options) {
     std::error_code error;
     family.collection = fs::is_directory(options.design, error) ? folder_as_collection(options.design)
                                                                 : design::load_collection(options.design);
-    family.library = library_of(options, family.collection);
+    family.colour_library = library_of(options, family.collection);
     for (const auto& member : family.collection.members) {
         const auto path = family.collection.path_of(member.file);
         auto design = design::load_member(family.collection, member);
         design::validate(design, path.string());
-        design::validate(design, *family.library, path.string());
+        design::validate(design, *family.colour_library, path.string());
         family.files.push_back(path);
         family.members.push_back({std::move(design), member.loaves});
     }

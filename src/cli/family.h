@@ -20,7 +20,7 @@ struct OpenedFamily {
     design::Collection collection;
     std::vector<std::filesystem::path> files;   ///< of the designs
     std::vector<design::FamilyMember> members;  ///< in the collection's order
-    std::shared_ptr<const colour::ColourantLibrary> library;
+    std::shared_ptr<const colour::ColourantLibrary> colour_library;
 };
 
 /// The positional COLLECTION.

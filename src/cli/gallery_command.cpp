@@ -46,7 +46,7 @@ int make_gallery(GalleryOptions options) {
     const auto page = page_of(options.output);
     options.request.resolution = options.common.resolution();
     WorkerPool pool(options.common.threads);
-    picture::FaceMaker maker(pool, family.library);
+    picture::FaceMaker maker(pool, family.colour_library);
     std::vector<picture::GallerySoap> soaps;
     std::vector<picture::FaceSignature> signatures;
     flow::SolveReport solve;
@@ -58,7 +58,7 @@ int make_gallery(GalleryOptions options) {
         solve = picture::worst_of(solve, soaps.back().solve);
     }
     const auto report =
-        design::family_report(family.members, *family.library, family.collection.margin_percent);
+        design::family_report(family.members, *family.colour_library, family.collection.margin_percent);
     const std::string html =
         picture::gallery_page({family.collection.name, family.collection.notes}, soaps, report,
                               picture::alike_pairs(signatures, alike_within_de00));

@@ -28,7 +28,7 @@ int make_lineup(const LineupOptions& options) {
     const auto family = open_family(options.common);
     if (!options.output.empty()) check_picture_name(options.output, options.common.design);
     WorkerPool pool(options.common.threads);
-    picture::FaceMaker maker(pool, family.library);
+    picture::FaceMaker maker(pool, family.colour_library);
     const auto faces = faces_of(family, maker, options.px_per_mm, options.common.resolution());
     std::vector<picture::LineupBar> bars;
     std::vector<picture::FaceSignature> signatures;
@@ -42,8 +42,9 @@ int make_lineup(const LineupOptions& options) {
         picture::write_png(
             picture::lineup_picture(family.collection.name, note_of(family), bars, options.px_per_mm),
             options.output);
-    const auto report = design::family_report(
-        family.members, *family.library, options.margin_percent.value_or(family.collection.margin_percent));
+    const auto report =
+        design::family_report(family.members, *family.colour_library,
+                              options.margin_percent.value_or(family.collection.margin_percent));
     const auto alike = picture::alike_pairs(signatures, options.alike_de00);
     if (options.json)
         std::cout << json_of(family, report, alike).dump(2) << "\n";

@@ -78,7 +78,7 @@ std::vector<picture::FaceSignature> others_of(const OrdersOptions& options, Work
     CommonOptions common = options.common;
     common.design = options.collection;
     const auto family = open_family(common);
-    picture::FaceMaker maker(pool, family.library);
+    picture::FaceMaker maker(pool, family.colour_library);
     const auto faces = faces_of(family, maker, 1, options.common.resolution());
     for (std::size_t i = 0; i < faces.size(); ++i) {
         std::error_code error;

@@ -114,11 +114,11 @@ std::vector<BenchJug> bench_jugs(const BenchInput& input, const BenchOptions& op
     for (std::size_t i = 0; i < jugs.size(); ++i) {
         const batter::Jug& jug = jugs[i];
         const design::Portion* portion = design::find_portion(input.design, jug.id);
-        const Shift shift(input.design, *portion, input.library);
+        const Shift shift(input.design, *portion, input.colour_library);
         BenchJug entry;
         entry.plain = row_of(jug.id, jug.name, "", weights[i]);
         entry.plain.ml = jug.full_ml;
-        entry.rgb = rgb_of(design::colour_of(*portion, input.design, input.library).srgb);
+        entry.rgb = rgb_of(design::colour_of(*portion, input.design, input.colour_library).srgb);
         entry.percent = jug.percent;
         entry.jug_ml = jug.jug_ml;
         entry.volume = volume_words(jug.full_ml, units);

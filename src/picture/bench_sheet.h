@@ -131,7 +131,7 @@ struct BenchSheet {
 struct BenchInput {
     const design::Design& design;
     const design::BatchPlan& plan;
-    const colour::ColourantLibrary& library;
+    const colour::ColourantLibrary& colour_library;
     std::vector<design::Warning> warnings;  ///< of the design; those of the plan are added
     const batter::Stock* stock = nullptr;
     Image face = {};

@@ -76,12 +76,12 @@ FaceMaker::FaceMaker(WorkerPool& pool, std::shared_ptr<const colour::ColourantLi
 
 FaceMaker::~FaceMaker() = default;
 
-const colour::ColourantLibrary& FaceMaker::library() const {
-    return *store_->library;
+const colour::ColourantLibrary& FaceMaker::colour_library() const {
+    return *store_->colour_library;
 }
 
 void FaceMaker::use_library(std::shared_ptr<const colour::ColourantLibrary> library) {
-    store_->library = std::move(library);
+    store_->colour_library = std::move(library);
 }
 
 std::shared_ptr<const flow::FlowMap> FaceMaker::flow_map(const design::Design& design,
@@ -171,7 +171,7 @@ std::shared_ptr<const Section> FaceMaker::section(const design::Design& design, 
 
 Face FaceMaker::make(const design::Design& design, const FaceRequest& request, Progress& progress) {
     design::validate(design);
-    design::validate(design, library());
+    design::validate(design, colour_library());
     check_request(design, request);
     Face face;
     const double z_mm = face_z_mm(design, request);
@@ -189,15 +189,15 @@ Face FaceMaker::make(const design::Design& design, const FaceRequest& request, P
     else
         face.coverage = map ? store_->drawn(design, request, z_mm, *map, progress)
                             : store_->poured(design, request, z_mm, progress);
-    const std::uint64_t colours = colours_key(design, library());
+    const std::uint64_t colours = colours_key(design, colour_library());
     face.colours = *store_->colours.get(colours, [&] {
-        auto made =
-            std::make_shared<const std::vector<colour::PortionColour>>(material_colours(design, library()));
+        auto made = std::make_shared<const std::vector<colour::PortionColour>>(
+            material_colours(design, colour_library()));
         return std::pair{std::shared_ptr<const std::vector<colour::PortionColour>>(std::move(made)),
                          std::size_t{1}};
     });
-    face.doses = dose_notes(design, library());
-    face.lines = line_notes(design, library());
+    face.doses = dose_notes(design, colour_library());
+    face.lines = line_notes(design, colour_library());
     face.image = painted(*face.coverage, face.colours, store_->pool);
     add_extras(face, design, request, z_mm, progress);
     return face;
@@ -212,11 +212,11 @@ void FaceMaker::add_extras(Face& face, const design::Design& design, const FaceR
                                             design, face.bits, request.px_per_mm);
     }
     if (!drawn || !design::shows_top(design)) return;
-    face.glitter = glitter_colours(design, library());
+    face.glitter = glitter_colours(design, colour_library());
     for (const auto& glitter : design.top.glitter)
-        face.glitter_names.push_back(library().find(glitter.colourant)->name);
+        face.glitter_names.push_back(colour_library().find(glitter.colourant)->name);
     for (const auto& portion : design.portions)
-        face.sparkle.push_back(design::top_sparkle_of(portion, design, library()));
+        face.sparkle.push_back(design::top_sparkle_of(portion, design, colour_library()));
     face.top = store_->view(design, request, z_mm, progress);
     draw_on_edge(face.image, face, request.px_per_mm);
 }
@@ -224,7 +224,7 @@ void FaceMaker::add_extras(Face& face, const design::Design& design, const FaceR
 FaceMeasures FaceMaker::measure(const design::Design& design, const FaceRequest& request,
                                 Progress& progress) {
     design::validate(design);
-    design::validate(design, library());
+    design::validate(design, colour_library());
     check_request(design, request);
     const auto box = design::box_of(design);
     const double scale =
@@ -242,7 +242,7 @@ FaceMeasures FaceMaker::measure(const design::Design& design, const FaceRequest&
     std::vector<double> percents;
     for (const auto& portion : design.portions) percents.push_back(100 * portion.share_percent / all_percent);
     std::vector<colour::Lab> labs;
-    for (const auto& colour : portion_colours(design, library())) labs.push_back(colour.lab);
+    for (const auto& colour : portion_colours(design, colour_library())) labs.push_back(colour.lab);
     FaceMeasures found;
     if (drawn) {
         const auto map = store_->map(design, z_mm, request.resolution, progress);

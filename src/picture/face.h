@@ -80,7 +80,7 @@ using PortionsAt = std::function<std::vector<int>(std::vector<Vec2> points_mm)>;
 
 class FaceMaker {
   public:
-    FaceMaker(WorkerPool& pool, std::shared_ptr<const colour::ColourantLibrary> library);
+    FaceMaker(WorkerPool& pool, std::shared_ptr<const colour::ColourantLibrary> colour_library);
     ~FaceMaker();
 
     /// Throws InputError for a design that validate() refuses, a bar that is not there, a scale or a size
@@ -116,7 +116,7 @@ class FaceMaker {
     /// What lies where at the front face of a bar (1-based, not checked) before those strokes.
     std::shared_ptr<const Section> section(const design::Design& design, int bar,
                                            const flow::Resolution& resolution, Progress& progress);
-    const colour::ColourantLibrary& library() const;
+    const colour::ColourantLibrary& colour_library() const;
     /// Another library from the next call on; what does not depend on colours stays in the caches.
     void use_library(std::shared_ptr<const colour::ColourantLibrary> library);
 

@@ -25,7 +25,7 @@ struct FaceMaker::Store {
     static constexpr std::size_t mebibyte = std::size_t{1} << 20U;
 
     WorkerPool& pool;
-    std::shared_ptr<const colour::ColourantLibrary> library;
+    std::shared_ptr<const colour::ColourantLibrary> colour_library;
     flow::FlowEngine engine;
     Recent<flow::FlowMap> maps{12};  // counted, not weighed: the engine keeps the pieces anyway
     Recent<Section> sections{16};
@@ -38,7 +38,7 @@ struct FaceMaker::Store {
     Recent<std::vector<PlacedBit>> bits{32};
 
     Store(WorkerPool& workers, std::shared_ptr<const colour::ColourantLibrary> colourants)
-        : pool(workers), library(std::move(colourants)), engine(workers) {}
+        : pool(workers), colour_library(std::move(colourants)), engine(workers) {}
 
     /// A group of strokes as the hand made them at one place along the loaf.
     std::shared_ptr<const flow::FlowMap> map(const design::Design& design, design::StrokeGroup group,

@@ -106,7 +106,7 @@ Image loaf_from_above(FaceMaker& maker, const design::Design& design, double px_
     Face face = maker.make(design, request, progress);  // for its colours; refuses what cannot be made
     const AtRest rest = surface_at_rest(maker, design, resolution, progress);
     face.top = std::make_shared<const TopView>(whole_top(maker, design, rest, progress));
-    face.glitter = glitter_colours(design, maker.library());
+    face.glitter = glitter_colours(design, maker.colour_library());
     face.bits = inclusion_colours(design, face.colours);
     Image image(pixels_over(design.mould.length_mm, px_per_mm), pixels_over(design.mould.width_mm, px_per_mm),
                 colour::EncodedSrgb{});

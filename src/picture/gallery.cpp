@@ -56,7 +56,7 @@ GallerySoap gallery_soap(FaceMaker& maker, const design::Design& design, int loa
     soap.solve = drawn.solve;
     soap.signature = signature_of(*drawn.coverage, drawn.colours);
     soap.orders = other_orders(maker, design, request, soap.bar, progress);
-    soap.warnings = design::warnings(design, maker.library());
+    soap.warnings = design::warnings(design, maker.colour_library());
     return soap;
 }
 

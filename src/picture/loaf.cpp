@@ -92,7 +92,7 @@ class Maker {
         strip.px_per_mm = width_px / design_.mould.length_mm;
         const Coverage coverage = lengthwise_coverage(maker_, design_, box.width_mm / 2, strip.px_per_mm,
                                                       request_.resolution, progress_);
-        strip.picture = painted(coverage, portion_colours(design_, maker_.library()), maker_.pool());
+        strip.picture = painted(coverage, portion_colours(design_, maker_.colour_library()), maker_.pool());
         for (const Slice& slice : slices)
             strip.marks.push_back({slice.from_mm, slice.to_mm,
                                    slice.kind == Slice::Kind::bar ? std::to_string(slice.bar) : "",

@@ -58,10 +58,10 @@ class OrderLook {
           layers_(design),
           pool_(maker.pool()),
           progress_(progress),
-          colours_(material_colours(design, maker.library())),
+          colours_(material_colours(design, maker.colour_library())),
           contrasts_(contrasts_of(colours_)),
           z_mm_(design::bar_face_z_mm(design, request.bar)),
-          accent_(request.accent.empty() ? accent_of(design, maker.library()) : request.accent) {
+          accent_(request.accent.empty() ? accent_of(design, maker.colour_library()) : request.accent) {
         accent_index_ = index_of(design, accent_);
         face_.bar = request.bar;
         face_.resolution = request.resolution;
@@ -244,7 +244,7 @@ std::string accent_of(const design::Design& design, const colour::ColourantLibra
 
 RankedOrders ranked_orders(FaceMaker& maker, const design::Design& design, const OrdersRequest& request,
                            Progress& progress) {
-    design::validate(design, maker.library());
+    design::validate(design, maker.colour_library());
     const bool by_collection = std::any_of(request.aims.begin(), request.aims.end(), [](const auto& aim) {
         return aim.aim == OrderAim::kin || aim.aim == OrderAim::apart;
     });

@@ -39,7 +39,7 @@ design::Design quick() {
 
 Session::Setup setup_in(const OwnFolder& folder) {
     Session::Setup setup;
-    setup.library = library();
+    setup.colour_library = library();
     setup.state_folder = folder.path / "state";
     setup.autosave_every = std::chrono::milliseconds(0);
     return setup;
@@ -53,7 +53,7 @@ Board board_of(int variants) {
 
 void pin_in(Session& session, const design::Design& design) {
     Board next = session.board();
-    pin(next, design, "", &session.library());
+    pin(next, design, "", &session.colour_library());
     session.change_board(std::move(next));
 }
 

@@ -72,14 +72,15 @@ TEST_CASE("a dose keeps the unit it was stated in; drops say what they are of") 
 TEST_CASE("another library and another light are in use at once, and are no changes to the document") {
     DrawerLog log;
     Session::Setup setup;
-    setup.library = shipped();
+    setup.colour_library = shipped();
     setup.state_folder = std::filesystem::temp_directory_path() / "foreslice-colour-session";
     setup.make_drawer = [&log](bool sketch) { return std::make_unique<StandInDrawer>(log, sketch); };
     Session session(setup);
     session.show(1, 5);
     const auto shows = [&](const colour::ColourantLibrary* library, const Seeing& seeing) {
         const auto face = session.face();
-        return face && !face->sketch && face->order.library.get() == library && face->order.seeing == seeing;
+        return face && !face->sketch && face->order.colour_library.get() == library &&
+               face->order.seeing == seeing;
     };
     REQUIRE(becomes_true([&] { return shows(shipped().get(), {}); }));
     const auto plain = session.colours()[3].lab;
@@ -88,7 +89,7 @@ TEST_CASE("another library and another light are in use at once, and are no chan
     const auto mine = std::make_shared<const colour::ColourantLibrary>(darker, "x", shipped()->colourants());
     session.use_library(mine);
     CHECK(session.colours()[3].lab.l < plain.l - 1);
-    CHECK(&session.library() == mine.get());
+    CHECK(&session.colour_library() == mine.get());
     CHECK_FALSE(session.changed_since_saved());
     REQUIRE(becomes_true([&] { return shows(mine.get(), {}); }));
     const Seeing shop{colour::Illuminant::fl11, colour::Vision::deuteranopia};

@@ -42,7 +42,7 @@ struct Folder {
 
 Session::Setup setup_in(const Folder& folder, DrawerLog* log = nullptr) {
     Session::Setup setup;
-    setup.library = std::make_shared<colour::ColourantLibrary>(
+    setup.colour_library = std::make_shared<colour::ColourantLibrary>(
         colour::ColourantLibrary::load(FORESLICE_SOURCE "/palettes/colourants.json"));
     setup.state_folder = folder.path / "state";
     setup.autosave_every = std::chrono::milliseconds(0);

@@ -64,7 +64,7 @@ struct Evening {
     }
     Session::Setup setup() {
         Session::Setup setup;
-        setup.library = std::make_shared<colour::ColourantLibrary>(
+        setup.colour_library = std::make_shared<colour::ColourantLibrary>(
             colour::ColourantLibrary::load(FORESLICE_SOURCE "/palettes/colourants.json"));
         setup.state_folder = folder / "state";
         setup.autosave_every = std::chrono::milliseconds(0);

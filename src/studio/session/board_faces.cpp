@@ -15,7 +15,7 @@ struct BoardFaces::Kitchen {
     explicit Kitchen(unsigned threads) : pool(threads) {}
     WorkerPool pool;
     std::unique_ptr<picture::FaceMaker> maker;
-    std::shared_ptr<const colour::ColourantLibrary> library;
+    std::shared_ptr<const colour::ColourantLibrary> colour_library;
 };
 
 namespace {
@@ -72,9 +72,9 @@ void BoardFaces::want(const std::vector<std::uint64_t>& keys,
                    orders = std::move(orders)](Progress& progress) {
         if (!kitchen->maker)
             kitchen->maker = std::make_unique<picture::FaceMaker>(kitchen->pool, library);
-        else if (kitchen->library != library)
+        else if (kitchen->colour_library != library)
             kitchen->maker->use_library(library);
-        kitchen->library = library;
+        kitchen->colour_library = library;
         for (const Wanted& order : orders) {
             auto face = std::make_shared<VariantFace>();
             try {

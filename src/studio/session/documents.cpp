@@ -82,8 +82,8 @@ void Session::start_beside(design::Design start, const std::optional<colour::Col
     auto document = std::make_unique<Document>(std::move(start));
     if (sent) {
         document->sent = sent;
-        document->library =
-            std::make_shared<const colour::ColourantLibrary>(design::with_sent(*setup_.library, *sent));
+        document->colour_library = std::make_shared<const colour::ColourantLibrary>(
+            design::with_sent(*setup_.colour_library, *sent));
     }
     document->unnamed = untouched() ? now().unnamed : free_unnamed();
     document->begun = true;

@@ -68,7 +68,7 @@ class PictureDrawer final : public FaceDrawer {
 
   private:
     void take_library(const FaceOrder& order) {
-        if (order.library) maker_.use_library(order.library);
+        if (order.colour_library) maker_.use_library(order.colour_library);
     }
 
     void look(picture::Face& face, const Seeing& seeing) {

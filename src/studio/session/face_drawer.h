@@ -22,8 +22,9 @@ struct FaceOrder {
     int bar = 1;
     double px_per_mm = 5;
     std::optional<double> z_mm = std::nullopt;  ///< where the loaf is cut, instead of at the bar's front face
-    std::shared_ptr<const colour::ColourantLibrary> library{};  ///< null: the one the drawer was made with
-    Seeing seeing{};                                            ///< on the screen only
+    std::shared_ptr<const colour::ColourantLibrary>
+        colour_library{};  ///< null: the one the drawer was made with
+    Seeing seeing{};       ///< on the screen only
 };
 /// Where along the loaf that is.
 double z_mm_of(const FaceOrder& order);
@@ -59,7 +60,7 @@ std::uint64_t flow_key(const design::Design& design);
 std::uint64_t flow_key(const FaceOrder& order);
 
 /// Draws with picture::FaceMaker. A sketch uses a coarse flow grid and at most 3 px/mm.
-std::unique_ptr<FaceDrawer> make_face_drawer(std::shared_ptr<const colour::ColourantLibrary> library,
+std::unique_ptr<FaceDrawer> make_face_drawer(std::shared_ptr<const colour::ColourantLibrary> colour_library,
                                              bool sketch, unsigned threads);
 
 }  // namespace foreslice::studio

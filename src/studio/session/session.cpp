@@ -32,7 +32,7 @@ Session::Session(Setup setup) : setup_(std::move(setup)), settings_(load_setting
     fs::create_directories(setup_.state_folder, ignored);
     if (!setup_.make_drawer)
         setup_.make_drawer = [this](bool sketch) {
-            return make_face_drawer(setup_.library, sketch, setup_.threads);
+            return make_face_drawer(setup_.colour_library, sketch, setup_.threads);
         };
     jobs_ = std::make_unique<FaceJobs>(setup_.make_drawer(true), setup_.make_drawer(false), setup_.wake);
     document_changed(false);
@@ -79,20 +79,20 @@ void Session::document_changed(bool edited) {
     warnings_.clear();
     try {
         design::validate(design());
-        design::validate(design(), library());
-        colours_ = picture::portion_colours(design(), library());
-        warnings_ = design::warnings(design(), library());
+        design::validate(design(), colour_library());
+        colours_ = picture::portion_colours(design(), colour_library());
+        warnings_ = design::warnings(design(), colour_library());
     } catch (const InputError& error) {
         fault_ = sentence_of(error);
     }
 }
 
 void Session::use_library(std::shared_ptr<const colour::ColourantLibrary> library) {
-    setup_.library = std::move(library);
+    setup_.colour_library = std::move(library);
     for (const auto& document : documents_)
         if (document->sent)
-            document->library = std::make_shared<const colour::ColourantLibrary>(
-                design::with_sent(*setup_.library, *document->sent));
+            document->colour_library = std::make_shared<const colour::ColourantLibrary>(
+                design::with_sent(*setup_.colour_library, *document->sent));
     document_changed(false);  // the document itself is the same
     order_face();
 }
@@ -128,7 +128,7 @@ void Session::order_face() {
     ordered_z_mm_ = z_mm_;
     ordered_seeing_ = seeing_;
     FaceOrder order{design(), bar_, px_per_mm_, z_mm_};
-    order.library = shared_library();
+    order.colour_library = shared_library();
     order.seeing = seeing_;
     jobs_->order(std::move(order));
 }
@@ -208,7 +208,7 @@ void Session::export_picture(const fs::path& file, double px_per_mm) {
     }
     const std::string path = file.string();
     FaceOrder order{design(), bar_, px_per_mm, z_mm_};
-    order.library = shared_library();
+    order.colour_library = shared_library();
     jobs_->write_picture(std::move(order), path, [this, path](const std::string& problem) {
         const std::lock_guard lock(notices_mutex_);
         --pictures_being_written_;

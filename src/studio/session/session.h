@@ -38,7 +38,7 @@ class Session {
     using Clock = std::chrono::steady_clock;
 
     struct Setup {
-        std::shared_ptr<const colour::ColourantLibrary> library;
+        std::shared_ptr<const colour::ColourantLibrary> colour_library;
         std::filesystem::path state_folder;  ///< settings, autosave of designs without a file
         std::function<void()> wake = [] {};  ///< called from any thread when there is something new to show
         unsigned threads = 0;                ///< for drawing; 0: as many as the machine has
@@ -52,12 +52,12 @@ class Session {
 
     const design::Design& design() const { return now().history.current(); }
     /// Of the design that is looked at: the maker's own, with what came with the design in its place.
-    const colour::ColourantLibrary& library() const { return *shared_library(); }
+    const colour::ColourantLibrary& colour_library() const { return *shared_library(); }
     /// The same for work on another thread.
     std::shared_ptr<const colour::ColourantLibrary> shared_library() const {
-        return now().library ? now().library : setup_.library;
+        return now().colour_library ? now().colour_library : setup_.colour_library;
     }
-    std::shared_ptr<const colour::ColourantLibrary> own_library() const { return setup_.library; }
+    std::shared_ptr<const colour::ColourantLibrary> own_library() const { return setup_.colour_library; }
     /// Call it, from any thread, when there is something new to show.
     const std::function<void()>& waker() const { return setup_.wake; }
     unsigned threads() const { return setup_.threads; }
@@ -187,7 +187,7 @@ class Session {
         std::uint64_t board_stamp = 0;
         std::optional<colour::ColourantLibrary> sent;  ///< came with the design
         std::shared_ptr<const colour::ColourantLibrary>
-            library;         ///< the maker's own with that in it; may be null
+            colour_library;  ///< the maker's own with that in it; may be null
         bool begun = false;  ///< just now, by the maker: no board of an older one belongs to it
     };
     static bool changed(const Document& document) {

@@ -70,7 +70,8 @@ colour::ColourantLibrary library_in(const fs::path& state_folder, std::string& t
 Session::Setup session_setup(const AppOptions& options, std::string& trouble) {
     Session::Setup setup;
     setup.state_folder = state_folder(options);
-    setup.library = std::make_shared<colour::ColourantLibrary>(library_in(setup.state_folder, trouble));
+    setup.colour_library =
+        std::make_shared<colour::ColourantLibrary>(library_in(setup.state_folder, trouble));
     setup.wake = Platform::wake;
     setup.threads = options.threads;
     return setup;

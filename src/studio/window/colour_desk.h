@@ -24,7 +24,7 @@ struct ThemePicture {
 
 /// Recipes for a colour; the doses point into the library.
 struct FoundRecipes {
-    std::shared_ptr<const colour::ColourantLibrary> library;
+    std::shared_ptr<const colour::ColourantLibrary> colour_library;
     colour::EncodedSrgb target;
     colour::Match match;
 };

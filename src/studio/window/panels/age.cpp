@@ -11,7 +11,8 @@ constexpr double half_a_year_days = 180;
 
 void draw_span(const Studio& studio, const design::Portion& portion) {
     Ui& ui = studio.ui;
-    const auto band = design::colour_band_of(portion, studio.session.design(), studio.session.library());
+    const auto band =
+        design::colour_band_of(portion, studio.session.design(), studio.session.colour_library());
     const ImVec2 size(ui.px(26), ui.px(20));
     for (const auto& colour : {band.lightest, band.middle, band.darkest}) {
         ui.swatch(colour.srgb, size);

@@ -145,7 +145,7 @@ void draw_bench(const Studio& studio) {
         draw_recipe(studio, table);
     }
     try {
-        const auto plan = design::plan_batch(studio.session.design(), table, studio.session.library());
+        const auto plan = design::plan_batch(studio.session.design(), table, studio.session.colour_library());
         ui.section("To weigh");
         draw_weights(studio, plan);
         draw_cautions(studio, plan);

@@ -60,7 +60,7 @@ const Compared& compared(const Studio& studio) {
     known = {of, faces, {}, {}};
     const auto& one = board.variants.at(a).design;
     const auto& other = board.variants.at(b).design;
-    known.design = design_changes(one, other, &studio.session.library());
+    known.design = design_changes(one, other, &studio.session.colour_library());
     if (faces) known.face = measure_changes(one, face_a->measures, other, face_b->measures, studio.ui.units);
     return known;
 }
@@ -184,7 +184,7 @@ void pin_design(const Studio& studio) {
 void pin_order(const Studio& studio, const design::Design& design, const std::string& name) {
     Board next = studio.session.board();
     const bool known = next.holding(design) != nullptr;
-    const auto number = pin(next, design, name, &studio.session.library());
+    const auto number = pin(next, design, name, &studio.session.colour_library());
     if (!number) {
         studio.session.add_notice({true, "The board is full: " + std::to_string(most_variants) +
                                              " variants hang there. Take one off first."});

@@ -27,7 +27,7 @@ const AgeSwatches& swatches_of(const Studio& studio, std::size_t portion) {
     for (const Moment& moment : moments) {
         design.age_days = moment.days;
         kept.bands.push_back(
-            design::colour_band_of(design.portions[portion], design, studio.session.library()));
+            design::colour_band_of(design.portions[portion], design, studio.session.colour_library()));
     }
     return kept;
 }

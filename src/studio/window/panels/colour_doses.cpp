@@ -42,7 +42,7 @@ struct Row {
 };
 
 Row row_of(const Studio& studio, const design::ColourantDose& dose) {
-    const auto& library = studio.session.library();
+    const auto& library = studio.session.colour_library();
     return {dose, library.find(dose.colourant),
             design::g_per_kg_oils_of(dose, studio.session.design(), library)};
 }

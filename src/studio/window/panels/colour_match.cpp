@@ -20,7 +20,7 @@ std::uint64_t question_of(const Studio& studio, const ColourDesk& desk) {
     const auto state = design::bar_state_of(studio.session.design());
     ContentKey key;
     key.add(colour::hex_of(*desk.wanted)).add(desk.most_colourants).add(desk.most_powder_g_per_kg);
-    key.add(studio.session.library().key());
+    key.add(studio.session.colour_library().key());
     for (const auto& oil : state.oils) key.add(oil.oil).add(oil.percent);
     key.add(state.superfat_percent).add(state.lye_percent).add(state.gelled);
     return key.add(state.vanillin_g_per_kg_oils).add(state.age_days).value();

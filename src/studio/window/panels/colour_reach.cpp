@@ -26,7 +26,7 @@ double share_of(double dose, double most) {
 std::vector<colour::Dose> doses_with(const Studio& studio, const Reach& reach, double grams, double white) {
     const auto& design = studio.session.design();
     const auto& portion = design.portions[reach.portion];
-    const auto& library = studio.session.library();
+    const auto& library = studio.session.colour_library();
     std::vector<colour::Dose> doses;
     for (std::size_t i = 0; i < portion.doses.size(); ++i)
         if (const auto* colourant = library.find(portion.doses[i].colourant))
@@ -57,10 +57,11 @@ const Reach& reach_of(const Studio& studio, std::size_t portion, std::size_t dos
     if (kept.revision == studio.session.revision() && kept.portion == portion && kept.dose == dose)
         return kept;
     const auto& design = studio.session.design();
-    const auto* colourant = studio.session.library().find(design.portions[portion].doses[dose].colourant);
+    const auto* colourant =
+        studio.session.colour_library().find(design.portions[portion].doses[dose].colourant);
     kept = {
         studio.session.revision(), portion, dose, colourant ? colourant->usual_most_g_per_kg_oils : 0, {}};
-    const auto bar = colour::plain_bar(studio.session.library().base(), design::bar_state_of(design));
+    const auto bar = colour::plain_bar(studio.session.colour_library().base(), design::bar_state_of(design));
     for (std::size_t y = 0; y < rows; ++y)
         for (std::size_t x = 0; x < columns; ++x)
             kept.colours.push_back(colour_with(
@@ -121,8 +122,8 @@ void point(const Studio& studio, const Reach& reach, const Strip& strip, const c
     const ImVec2 mouse = ImGui::GetIO().MousePos;
     const double grams = std::round(dose_at(strip.dose_share(mouse), reach.most_g_per_kg) * 100) / 100;
     const double white = std::round(strip.white_share(mouse) * most_white_g_per_kg * 10) / 10;
-    const auto bar =
-        colour::plain_bar(studio.session.library().base(), design::bar_state_of(studio.session.design()));
+    const auto bar = colour::plain_bar(studio.session.colour_library().base(),
+                                       design::bar_state_of(studio.session.design()));
     if (ImGui::IsItemHovered() || ImGui::IsItemActive())
         tell(studio, colourant, colour_with(studio, reach, bar, grams, white), grams, white);
     if (ImGui::IsItemActive()) {
@@ -143,7 +144,7 @@ void draw_reach(const Studio& studio, std::size_t portion) {
     if (doses.empty() || !studio.session.fault().empty()) return;
     ColourDesk& desk = studio.view.shelf.at<ColourDesk>();
     desk.reach_of = std::min(desk.reach_of, doses.size() - 1);
-    const auto& library = studio.session.library();
+    const auto& library = studio.session.colour_library();
     std::vector<std::string> names;
     for (const auto& dose : doses) {
         const auto* known = library.find(dose.colourant);

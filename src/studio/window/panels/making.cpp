@@ -23,7 +23,7 @@ constexpr std::array<float, 7> step_seconds{1.0F, 1.4F, 3.6F, 4.5F, 0.8F, 1.4F, 
 constexpr float whole = static_cast<float>(all_steps.size());
 
 struct Reel {
-    std::uint64_t library = 0;  ///< key of the one it is made with
+    std::uint64_t colour_library = 0;  ///< key of the one it is made with
     std::unique_ptr<Making> making;
     bool shown = false, playing = false;
     float at = 0;
@@ -44,8 +44,8 @@ void upload(std::vector<std::unique_ptr<Texture>>& textures, const Making::Frame
 void keep_making(const Studio& studio, Reel& reel) {
     const auto& session = studio.session;
     if (!session.fault().empty()) return;
-    if (!reel.making || reel.library != session.library().key()) {
-        reel.library = session.library().key();
+    if (!reel.making || reel.colour_library != session.colour_library().key()) {
+        reel.colour_library = session.colour_library().key();
         reel.making = std::make_unique<Making>(session.shared_library(), session.threads(), session.waker());
     }
     const auto key =

@@ -54,7 +54,8 @@ void want_top(const Studio& studio, TopTable& table, double px_per_mm) {
         table.revision = session.revision();
         table.design_key = ContentKey().add(design::to_json(session.design())).value();
     }
-    const auto key = ContentKey().add(table.design_key).add(px_per_mm).add(session.library().key()).value();
+    const auto key =
+        ContentKey().add(table.design_key).add(px_per_mm).add(session.colour_library().key()).value();
     table.asked.want(
         key, session.waker(),
         [design = session.design(), library = session.shared_library(), px_per_mm,

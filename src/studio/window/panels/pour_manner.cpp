@@ -212,7 +212,7 @@ void draw_together(const Studio& studio, std::size_t pour) {
 void draw_line(const Studio& studio, std::size_t pour) {
     Ui& ui = studio.ui;
     const auto& line = studio.session.design().pours[pour].sifted_over;
-    const auto& library = studio.session.library();
+    const auto& library = studio.session.colour_library();
     const auto* colourant = line ? library.find(line->colourant) : nullptr;
     const std::string shown = line ? (colourant ? colourant->name : line->colourant) : "nothing";
     std::optional<std::string> chosen;

@@ -66,7 +66,7 @@ void draw_colourant_list(const Studio& studio, std::size_t index) {
     if (!ui.begin_list("add-colourant", "", "Add a colourant…")) return;
     const auto& portion = studio.session.design().portions[index];
     std::string chosen;
-    for (const auto& colourant : studio.session.library().colourants()) {
+    for (const auto& colourant : studio.session.colour_library().colourants()) {
         const bool has = colourant.id == portion.white.colourant ||
                          std::any_of(portion.doses.begin(), portion.doses.end(),
                                      [&](const auto& dose) { return dose.colourant == colourant.id; });
@@ -77,7 +77,7 @@ void draw_colourant_list(const Studio& studio, std::size_t index) {
     }
     ui.end_list();
     if (chosen.empty()) return;
-    const double dose = studio.session.library().find(chosen)->usual_most_g_per_kg_oils / 5;
+    const double dose = studio.session.colour_library().find(chosen)->usual_most_g_per_kg_oils / 5;
     studio.session.edit(with_colourant(studio.session.design(), index, chosen, dose), "add " + chosen);
 }
 

@@ -131,7 +131,7 @@ void draw_glitter(const Studio& studio) {
     for (std::size_t i = 0; i < studio.session.design().top.glitter.size(); ++i) {
         const std::string n = std::to_string(i);
         const auto* colourant =
-            studio.session.library().find(studio.session.design().top.glitter[i].colourant);
+            studio.session.colour_library().find(studio.session.design().top.glitter[i].colourant);
         draw_number(studio,
                     {"glitter:cover:" + n, colourant ? colourant->name : "Glitter", Unit::percent,
                      limits::glitter_cover_percent.least, limits::glitter_cover_percent.most, 0, 30, 1, 1,
@@ -145,7 +145,7 @@ void draw_glitter(const Studio& studio) {
     }
     if (!ui.begin_list("glitter:add", "", "Strew glitter or mica…")) return;
     std::string chosen;
-    for (const auto& colourant : studio.session.library().colourants())
+    for (const auto& colourant : studio.session.colour_library().colourants())
         if (ui.list_entry("glitter:add/" + colourant.id, colourant.name, false)) chosen = colourant.id;
     ui.end_list();
     if (chosen.empty()) return;
