@@ -29,6 +29,21 @@ void shorten(std::vector<Vec2>& path, double way) {
     }
 }
 
+double percent(double part, double whole) {
+    return std::min(100.0, 100 * part / whole);  // round-off may go beyond
+}
+
+// Embeds go in when all is poured, and the top is worked after that.
+void leave_out_later_things(design::Design& out) {
+    out.top = {};
+    out.inclusions.embeds.clear();
+    std::erase_if(out.inclusions.scattered, [&](const design::Scattered& one) {
+        const bool poured = std::any_of(out.portions.begin(), out.portions.end(),
+                                        [&](const auto& portion) { return portion.id == one.portion; });
+        return one.on_top || !poured || one.pour.value_or(1) > static_cast<int>(out.pours.size());
+    });
+}
+
 }  // namespace
 
 std::vector<flow::Stroke> strokes_so_far(std::vector<flow::Stroke> strokes, double path_share) {
@@ -62,18 +77,19 @@ design::Design design_so_far(const design::Design& design, std::size_t pours) {
     out.mould.fill_mm = design::level_after_mm(design, pours);
     out.pours.resize(pours);
     std::erase_if(out.portions, [&](const auto& portion) { return !of_portion.contains(portion.id); });
-    for (auto& portion : out.portions) portion.share_percent = 100 * of_portion[portion.id] / whole_mm2;
+    for (auto& portion : out.portions) portion.share_percent = percent(of_portion[portion.id], whole_mm2);
     std::map<std::string, std::size_t> last;
     for (std::size_t i = 0; i < pours; ++i) last[out.pours[i].portion] = i;
     for (std::size_t i = 0; i < pours; ++i) {
         auto& pour = out.pours[i];
         const bool rest = last[pour.portion] == i;
         pour.part_percent =
-            rest ? std::nullopt : std::optional(100 * areas_mm2[i] / of_portion[pour.portion]);
+            rest ? std::nullopt : std::optional(percent(areas_mm2[i], of_portion[pour.portion]));
     }
     std::erase_if(out.strokes, [&](const auto& stroke) {
         return !stroke.after_pours || design::pours_before(stroke, design) > pours;
     });
+    leave_out_later_things(out);
     return out;
 }
 

@@ -1,5 +1,8 @@
 #include <doctest/doctest.h>
 
+#include <filesystem>
+
+#include "design/design_file.h"
 #include "design/validation.h"
 #include "foundation/worker_pool.h"
 #include "picture/face.h"
@@ -48,6 +51,30 @@ TEST_CASE("a design so far is one of its own, with the layers as deep as they we
         CHECK(so_far.mould.fill_mm == doctest::Approx(design::level_after_mm(design, pours)));
     }
     CHECK(picture::design_so_far(design, 99) == design);
+}
+
+TEST_CASE("every design of the collection is one of its own after each pour, and can be drawn") {
+    WorkerPool pool(1);
+    picture::FaceMaker maker(pool, library());
+    Progress progress;
+    picture::FaceRequest request;
+    request.px_per_mm = 1;
+    request.resolution = coarse;
+    int worked_tops = 0;
+    for (const auto& file : std::filesystem::directory_iterator(FORESLICE_SOURCE "/palettes")) {
+        if (file.path().string().find(".foreslice.json") == std::string::npos) continue;
+        const auto design = design::load(file.path());
+        CAPTURE(design.name);
+        worked_tops += design.top.plain() ? 0 : 1;
+        for (std::size_t pours = 1; pours <= design.pours.size(); ++pours) {
+            if (design::end_of_group(design, pours - 1) != pours) continue;
+            const auto so_far = picture::design_so_far(design, pours);
+            CHECK_NOTHROW(design::validate(so_far));
+            if (so_far.mould.fill_mm < 5 || pours + 1 < design.pours.size()) continue;
+            CHECK_NOTHROW(maker.make(so_far, request, progress));
+        }
+    }
+    CHECK(worked_tops >= 2);
 }
 
 TEST_CASE("a face part of the way lies between the poured and the drawn one, and each keeps its areas") {
