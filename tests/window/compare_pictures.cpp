@@ -2,9 +2,15 @@
 // size, in CIEDE2000, so that another version of the fonts or of the graphics driver changes little.
 //   compare_pictures KEPT NEW        0: alike, 1: not alike, 2: one of them cannot be read
 //   compare_pictures --keep NEW KEPT writes NEW at half its size
+//   compare_pictures --outline PICTURE X0 Y0 X1 Y1   0: no pixel there is darker than what lies three pixels
+//   to
+//                                    its left and to its right, 1: some are, as when an outline has a dark
+//                                    seam
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdio>
+#include <cstdlib>
 #include <cstring>
 #include <memory>
 #include <optional>
@@ -69,9 +75,35 @@ int compare(const picture::Image& kept, const picture::Image& fresh) {
     return alike ? 0 : 1;
 }
 
+int dark_seams(const picture::Image& image, const std::array<int, 4>& at) {
+    const auto lightness = [&](int x, int y) {
+        const auto* p =
+            &image.rgba[4 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(image.width_px) +
+                             static_cast<std::size_t>(x))];
+        return p[0] + p[1] + p[2];
+    };
+    constexpr int clearly = 30, reach = 3;
+    int count = 0;
+    for (int y = at[1]; y < at[3]; ++y)
+        for (int x = at[0] + reach; x < at[2] - reach; ++x)
+            if (lightness(x, y) + clearly < std::min(lightness(x - reach, y), lightness(x + reach, y)))
+                ++count;
+    std::printf("%d pixels of a dark seam\n", count);
+    return count == 0 ? 0 : 1;
+}
+
+int look_at_outline(char** argv) {
+    const auto image = read(argv[2]);
+    std::array<int, 4> at{};
+    for (std::size_t i = 0; i < at.size(); ++i) at[i] = std::atoi(argv[3 + i]);
+    if (!image || at[0] < 0 || at[1] < 0 || at[2] > image->width_px || at[3] > image->height_px) return 2;
+    return dark_seams(*image, at);
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
+    if (argc == 7 && std::strcmp(argv[1], "--outline") == 0) return look_at_outline(argv);
     const bool keep = argc == 4 && std::strcmp(argv[1], "--keep") == 0;
     if (argc != 3 && !keep) return 2;
     const auto fresh = read(argv[2]);

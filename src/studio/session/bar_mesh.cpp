@@ -31,7 +31,8 @@ Vec3 unit(const Vec3& a) {
     return length > 0 ? scaled(1 / length, a) : a;
 }
 
-// Places along one side of the box, closer where its edge is round.
+// Places along one side of the box, closer where its edge is round. The first and the last lie on the edge to
+// the last digit, so that two sides meet there without a gap.
 std::vector<float> stations(double half, double rounding) {
     std::vector<float> out;
     for (int k = rim_steps; k >= 1; --k)
@@ -42,6 +43,8 @@ std::vector<float> stations(double half, double rounding) {
     for (int k = 1; k <= rim_steps; ++k)
         out.push_back(
             static_cast<float>(half - rounding + rounding * std::tan(std::numbers::pi / 4 * k / rim_steps)));
+    out.front() = static_cast<float>(-half);
+    out.back() = static_cast<float>(half);
     return out;
 }
 
@@ -179,7 +182,9 @@ void fill_triangle(Canvas& canvas, const std::array<OnScreen, 3>& on,
                 const OnScreen &a = on[(i + 1) % 3], &b = on[(i + 2) % 3];
                 share[i] = ((b.x - a.x) * (py - a.y) - (px - a.x) * (b.y - a.y)) / area;
             }
-            if (share[0] < 0 || share[1] < 0 || share[2] < 0) continue;
+            // A pixel on the line between two triangles belongs to both, else round-off could leave it to
+            // none.
+            if (std::min({share[0], share[1], share[2]}) < -1e-4F) continue;
             const float depth = share[0] * on[0].depth + share[1] * on[1].depth + share[2] * on[2].depth;
             const auto at = static_cast<std::size_t>(y) * static_cast<std::size_t>(canvas.image.width_px) +
                             static_cast<std::size_t>(x);

@@ -209,6 +209,13 @@ class Card {
     const std::uint64_t made_under_ = graphics_number();
 };
 
+// Shrinking the picture mixes the bar's edge with the empty black round it: what comes out is the bar's
+// colour times how much of it there is. Taken for the colour itself it would leave dark specks along the
+// outline.
+void blend_premultiplied(const ImDrawList*, const ImDrawCmd*) {
+    glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
+}
+
 }  // namespace
 
 struct BarScene::Parts {
@@ -275,12 +282,14 @@ void BarScene::draw(const BarView& view, int width_px, int height_px, bool with_
                                             std::max(1, width_px / 2), std::max(1, height_px / 2)));
 }
 
-ImTextureID BarScene::picture() const {
-    if (parts_->by_shader) return parts_->card->picture();
-    return parts_->drawn_on_processor.empty() ? nullptr : parts_->drawn_on_processor.id();
-}
-float BarScene::v0() const {
-    return parts_->by_shader ? 1.0F : 0.0F;
+void BarScene::lay_on(ImDrawList* list, ImVec2 min, ImVec2 max) const {
+    const Parts& own = *parts_;
+    if (!own.by_shader && own.drawn_on_processor.empty()) return;
+    const ImTextureID picture = own.by_shader ? own.card->picture() : own.drawn_on_processor.id();
+    const float v0 = own.by_shader ? 1.0F : 0.0F;  // pictures of the card lie upside down
+    list->AddCallback(blend_premultiplied, nullptr);
+    list->AddImage(picture, min, max, ImVec2(0, v0), ImVec2(1, 1 - v0));
+    list->AddCallback(ImDrawCallback_ResetRenderState, nullptr);
 }
 bool BarScene::by_shader() const {
     return parts_->by_shader;

@@ -25,9 +25,8 @@ class BarScene {
     /// Draws anew when anything changed since the last call. With `with_shaders` false, or when they cannot
     /// be made, on the processor. Call between frames' NewFrame and Render.
     void draw(const BarView& view, int width_px, int height_px, bool with_shaders);
-    /// Null before the first draw. Its first row is at v0(): pictures of the card lie upside down.
-    ImTextureID picture() const;
-    float v0() const;
+    /// Lays the picture over what is there; nothing before the first draw.
+    void lay_on(ImDrawList* list, ImVec2 min, ImVec2 max) const;
     bool by_shader() const;
     /// Why shaders are not used; empty when they are or were not asked for.
     const std::string& trouble() const;

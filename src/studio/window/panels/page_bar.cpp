@@ -120,12 +120,8 @@ void draw_page_bar(const Studio& studio, const Area& page) {
     if (table.view.pitch_deg > 1) draw_ground_shadow(table.scene, table.view, area);
     ui.note_rect("bar-picture", ImVec2(area.x, area.y), ImVec2(area.right(), area.bottom()),
                  table.scene.by_shader() ? "by shader" : "on the processor");
-    if (const ImTextureID picture = table.scene.picture()) {
-        const float v0 = table.scene.v0();
-        ImGui::GetWindowDrawList()->AddImage(picture, ImVec2(area.x, area.y),
-                                             ImVec2(area.right(), area.bottom()), ImVec2(0, v0),
-                                             ImVec2(1, 1 - v0));
-    }
+    table.scene.lay_on(ImGui::GetWindowDrawList(), ImVec2(area.x, area.y),
+                       ImVec2(area.right(), area.bottom()));
     const auto& design = face->order.design;
     const std::string words = "Bar " + std::to_string(shown_bar(studio)) + ", " +
                               ui.shown(design.mould.width_mm, Unit::mm, 0) + " × " +
