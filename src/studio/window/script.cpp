@@ -130,7 +130,7 @@ Script::Outcome Script::perform(const Step& step, const Studio& studio) {
     const std::string& word = step.word;
     why_.clear();
     if (word == "wait-for") {
-        if (step.rest != "face") return shown(studio.ui, step.rest) ? Outcome::done : Outcome::not_yet;
+        if (step.rest != "face") return wait_for_widget(step.rest, studio);
         const FaceStatus status = studio.session.face_status();
         why_ = status.kind == FaceStatus::Kind::failed ? status.problem : "the face is not up to date yet";
         if (status.kind == FaceStatus::Kind::failed) return Outcome::impossible;
@@ -181,6 +181,16 @@ void Script::scroll_towards(const WidgetPlace& place) const {
     const float x = (place.view_min.x + place.view_max.x) / 2, y = (place.view_min.y + place.view_max.y) / 2;
     push_motion(static_cast<int>(x / pixels_per_point_), static_cast<int>(y / pixels_per_point_));
     push_wheel(place.middle().y > y ? -1 : 1);
+}
+
+Script::Outcome Script::wait_for_widget(const std::string& name, const Studio& studio) {
+    const auto found = studio.ui.places().find(name);
+    why_ = "there is no such widget";
+    if (found == studio.ui.places().end()) return Outcome::not_yet;
+    if (found->second.on_screen()) return Outcome::done;
+    scroll_towards(found->second);
+    why_ = "it is scrolled away";
+    return Outcome::not_yet;
 }
 
 Script::Outcome Script::find(const std::string& words, const Studio& studio, SDL_Point& at) {

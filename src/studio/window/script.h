@@ -1,7 +1,7 @@
 // Drives the window from a file, one step a line, through the same events that a mouse and a keyboard make.
 //
 //   wait-for face                     until the fine face of the design as it stands is shown
-//   wait-for NAME                     until a widget of that name is on the screen
+//   wait-for NAME                     until a widget of that name is on the screen; scrolls its panel there
 //   wait-for-file FILE                until it is there
 //   click NAME | double-click NAME | hover NAME   scrolls its panel there first; NAME@X,Y: not its middle
 //                                     but so far to the right and down, as shares of its size
@@ -74,6 +74,7 @@ class Script {
 
     Outcome perform(const Step& step, const Studio& studio);
     void scroll_towards(const WidgetPlace& place) const;
+    Outcome wait_for_widget(const std::string& name, const Studio& studio);
     Outcome point_at(const Step& step, const Studio& studio);
     Outcome expect(const Step& step, const Studio& studio);
     Outcome expect_json(const Step& step, const Studio& studio, bool size);
