@@ -5,36 +5,13 @@
 #   portal.sh STUDIO DESIGN WORK_FOLDER FAKE_PORTAL
 set -u
 studio=$1 design=$2 work=$3 portal=$4
+tools=$(cd "$(dirname "$0")" && pwd)/chooser_tools.sh
 if [ "${5:-}" != inside ]; then
     rm -rf "$work" && mkdir -p "$work/state" "$work/bin" && cp "$design" "$work/design.foreslice.json" || exit 1
     exec dbus-run-session -- sh "$0" "$studio" "$design" "$work" "$portal" inside
 fi
 cd "$work" || exit 1
-sed 's/"Quick Tender"/"Chosen Elsewhere"/' design.foreslice.json >"été tide.foreslice.json"
-cat >chooser.txt <<'END'
-wait-for face
-key ctrl+o
-wait-for dialog:system
-click dialog:system
-wait-for-file asked.txt
-frames 40
-expect shown dialog:cancel
-key escape
-expect json /name Quick Tender
-quit
-END
-cat >chooser-2.txt <<'END'
-wait-for face
-key ctrl+o
-wait-for dialog:system
-click dialog:system
-expect json /name Chosen Elsewhere
-expect unsaved no
-quit
-END
-SDL_VIDEODRIVER=offscreen
-PATH=$work/bin:$PATH
-export SDL_VIDEODRIVER PATH
+. "$tools"
 "$portal" asked.txt answer.txt >portal.log &
 helper=$!
 tries=100
@@ -43,10 +20,16 @@ until grep -q ready portal.log 2>/dev/null; do
     [ "$tries" -gt 0 ] || { echo "the stand-in portal did not come up"; kill "$helper"; exit 1; }
     sleep 0.1
 done
-"$studio" design.foreslice.json --size 1280x720 --script chooser.txt --state-folder state || { kill "$helper"; exit 1; }
+in_studio chooser.txt || { kill "$helper"; exit 1; }
 grep -q -x OpenFile asked.txt || { echo "the portal was asked for something else:"; cat asked.txt; kill "$helper"; exit 1; }
 echo "file://$work/%C3%A9t%C3%A9%20tide.foreslice.json" >answer.txt
-"$studio" design.foreslice.json --size 1280x720 --script chooser-2.txt --state-folder state || { kill "$helper"; exit 1; }
+in_studio chooser-2.txt || { kill "$helper"; exit 1; }
+mkdir elsewhere
+echo "file://$work/elsewhere/harbour.collection.json" >answer.txt
+in_studio collection-begun.txt || { kill "$helper"; exit 1; }
+grep -q -x SaveFile asked.txt || { echo "a new collection was not asked for:"; cat asked.txt; kill "$helper"; exit 1; }
+in_studio collection-added.txt || { kill "$helper"; exit 1; }
+grep -q -x OpenFile asked.txt || { echo "adding to a collection counts as writing over it"; kill "$helper"; exit 1; }
 kill "$helper"
 wait "$helper" 2>/dev/null
 
@@ -58,5 +41,5 @@ cat answer-2.txt
 END
 chmod +x bin/zenity
 echo "$work/été tide.foreslice.json" >answer-2.txt
-"$studio" design.foreslice.json --size 1280x720 --script chooser-2.txt --state-folder state || exit 1
+in_studio chooser-2.txt || exit 1
 [ -f zenity-was-asked ] || { echo "without a portal no program was asked"; exit 1; }

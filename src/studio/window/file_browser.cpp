@@ -8,6 +8,7 @@
 #include "foundation/error.h"
 #include "studio/session/collection_sending.h"
 #include "studio/window/actions.h"
+#include "studio/window/panels.h"
 #include "studio/window/system_dialog.h"
 
 namespace foreslice::studio {
@@ -96,6 +97,22 @@ void accept(const Studio& studio) {
     }
 }
 
+struct ChooserOrder {
+    SystemDialog::For what;
+    fs::path suggested;
+};
+
+// A collection that is there is opened, to add to it: a chooser that saves would ask whether to replace it.
+ChooserOrder chooser_order(const Studio& studio) {
+    const Browser& browser = studio.view.browser;
+    const fs::path path = chosen_path(browser);
+    std::error_code error;
+    const bool adding = studio.view.dialog == Dialog::send && fs::is_regular_file(path, error);
+    if (studio.view.dialog == Dialog::open || adding)
+        return {SystemDialog::For::open, (adding ? path.parent_path() : browser.folder) / ""};
+    return {SystemDialog::For::save, path};
+}
+
 // The desktop's own chooser, which then fills the path in and goes on.
 void draw_system_dialog(const Studio& studio) {
     Ui& ui = studio.ui;
@@ -115,10 +132,8 @@ void draw_system_dialog(const Studio& studio) {
     if (!offered) return;
     if (!ui.button("dialog:system", "Ask the desktop", ButtonKind::plain, ImVec2(ui.px(150), ui.px(36))))
         return;
-    const bool opening = studio.view.dialog == Dialog::open;
-    const fs::path suggested = opening ? browser.folder / "" : chosen_path(browser);
-    if (!dialog.start(opening ? SystemDialog::For::open : SystemDialog::For::save,
-                      opening ? "Open a design" : "Save as", suggested))
+    const ChooserOrder order = chooser_order(studio);
+    if (!dialog.start(order.what, title_of(studio.view.dialog), order.suggested))
         browser.problem = "The desktop's file chooser could not be started.";
 }
 
@@ -207,7 +222,13 @@ void enter_folder(Browser& browser, const fs::path& folder, Dialog dialog) {
     });
 }
 
+void put_chooser_away(const Studio& studio) {
+    SystemDialog& dialog = studio.view.shelf.at<SystemDialog>();
+    if (dialog.running()) dialog.stop();
+}
+
 void browse(const Studio& studio, Dialog dialog) {
+    put_chooser_away(studio);
     Browser& browser = studio.view.browser;
     fs::path folder = browser.folder;
     if (!studio.session.file().empty()) {
@@ -283,7 +304,6 @@ void draw_browser(const Studio& studio) {
         close_dialog(view);
         return;
     }
-    if (view.dialog == Dialog::send) return;
     ImGui::SameLine();
     draw_system_dialog(studio);
 }

@@ -16,6 +16,8 @@ void browse(const Studio& studio, Dialog dialog);
 void enter_folder(Browser& browser, const std::filesystem::path& folder, Dialog dialog);
 /// Draws the dialog's inside.
 void draw_browser(const Studio& studio);
+/// The desktop's own chooser, if one is open: what it answers would be taken for the next dialog's.
+void put_chooser_away(const Studio& studio);
 /// The path field as a path: "~" is the home folder, a relative name lies in the folder shown.
 std::filesystem::path chosen_path(const Browser& browser);
 

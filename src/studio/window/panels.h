@@ -76,6 +76,7 @@ void draw_notes(const Studio& studio, const Area& area);
 float notes_height(const Studio& studio, float width);
 void draw_status(const Studio& studio, const Area& area);
 void draw_dialogs(const Studio& studio);
+const char* title_of(Dialog dialog);
 /// A photo of test bars, inside its dialog.
 void draw_swatches(const Studio& studio);
 /// Opens that dialog for a photo (JPEG, PNG); false for any other file.

@@ -2,9 +2,11 @@
 
 #include <algorithm>
 #include <array>
+#include <chrono>
 #include <cstdlib>
 #include <sstream>
 #include <system_error>
+#include <thread>
 #include <vector>
 
 #if defined(__unix__) || defined(__APPLE__)
@@ -66,6 +68,11 @@ struct SystemDialog::Child {
         if (answer >= 0) close(answer);
         if (process == 0) return;
         kill(process, SIGTERM);
+        for (int tries = 0; tries < 20; ++tries) {
+            if (waitpid(process, nullptr, WNOHANG) == process) return;
+            std::this_thread::sleep_for(std::chrono::milliseconds(5));
+        }
+        kill(process, SIGKILL);
         waitpid(process, nullptr, 0);
     }
 };
@@ -155,6 +162,10 @@ SystemDialog::SystemDialog() = default;
 SystemDialog::~SystemDialog() = default;
 bool SystemDialog::running() const {
     return portal_ || child_;
+}
+void SystemDialog::stop() {
+    portal_.reset();
+    child_.reset();
 }
 
 }  // namespace foreslice::studio

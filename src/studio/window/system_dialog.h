@@ -20,7 +20,7 @@ class SystemDialog {
     static bool offered();
 
     SystemDialog();
-    ~SystemDialog();  ///< puts an open chooser away
+    ~SystemDialog();  ///< as stop()
     SystemDialog(const SystemDialog&) = delete;
     SystemDialog& operator=(const SystemDialog&) = delete;
 
@@ -28,6 +28,8 @@ class SystemDialog {
     /// program.
     bool start(For what, const std::string& title, const std::filesystem::path& suggested);
     bool running() const;
+    /// Puts an open chooser away: nobody waits for its answer any more.
+    void stop();
     /// There was no portal after all, and no program to go on with; until the next start().
     bool failed() const { return failed_; }
     /// The answer once it is there: a path, or an empty one when the person chose none.

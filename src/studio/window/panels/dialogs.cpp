@@ -13,34 +13,6 @@
 namespace foreslice::studio {
 namespace {
 
-const char* title_of(Dialog dialog) {
-    switch (dialog) {
-        case Dialog::open:
-            return "Open a design";
-        case Dialog::save_as:
-            return "Save the design as";
-        case Dialog::export_picture:
-            return "Save the face as a picture";
-        case Dialog::send:
-            return "Send it to a collection";
-        case Dialog::unsaved:
-            return "This design has changes that are not saved";
-        case Dialog::recovery:
-            return "Unsaved work was found";
-        case Dialog::keys:
-            return "Keys";
-        case Dialog::look:
-            return "Size and look";
-        case Dialog::trouble:
-            return "That did not work";
-        case Dialog::swatches:
-            return "A picture was dropped";
-        case Dialog::none:
-            break;
-    }
-    return "";
-}
-
 void wrapped(const std::string& text) {
     ImGui::PushTextWrapPos(0);
     ImGui::TextUnformatted(text.data(), text.data() + text.size());
@@ -204,12 +176,40 @@ bool is_wide(Dialog dialog) {
 
 }  // namespace
 
+const char* title_of(Dialog dialog) {
+    switch (dialog) {
+        case Dialog::open:
+            return "Open a design";
+        case Dialog::save_as:
+            return "Save the design as";
+        case Dialog::export_picture:
+            return "Save the face as a picture";
+        case Dialog::send:
+            return "Send it to a collection";
+        case Dialog::unsaved:
+            return "This design has changes that are not saved";
+        case Dialog::recovery:
+            return "Unsaved work was found";
+        case Dialog::keys:
+            return "Keys";
+        case Dialog::look:
+            return "Size and look";
+        case Dialog::trouble:
+            return "That did not work";
+        case Dialog::swatches:
+            return "A picture was dropped";
+        case Dialog::none:
+            break;
+    }
+    return "";
+}
+
 void draw_dialogs(const Studio& studio) {
     View& view = studio.view;
     Ui& ui = studio.ui;
     constexpr const char* id = "dialog";
     if (std::exchange(view.dialog_opens, false)) ImGui::OpenPopup(id);
-    if (view.dialog == Dialog::none) return;
+    if (view.dialog == Dialog::none) return put_chooser_away(studio);
     const ImVec2 screen = ImGui::GetIO().DisplaySize;
     const float width = std::min(screen.x * 0.92F, ui.px(is_wide(view.dialog) ? 760 : 620));
     ImGui::SetNextWindowPos(ImVec2(screen.x / 2, screen.y * 0.5F), ImGuiCond_Always, ImVec2(0.5F, 0.5F));
