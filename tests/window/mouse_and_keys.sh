@@ -4,21 +4,9 @@
 #   mouse_and_keys.sh STUDIO DESIGN WORK_FOLDER
 set -u
 studio=$1 design=$2 work=$3
+. "$(dirname "$0")/mouse_tools.sh"
+inside_a_display
 
-if [ "${4:-}" != inside ]; then
-    rm -rf "$work" && mkdir -p "$work/state" && cp "$design" "$work/design.foreslice.json" || exit 1
-    # Not exec: xvfb-run waits for a signal that Xvfb does not send to process 1.
-    unset SDL_VIDEODRIVER WAYLAND_DISPLAY
-    xvfb-run -a -s "-screen 0 1280x800x24" sh "$0" "$studio" "$design" "$work" inside
-    exit $?
-fi
-
-here=$(cd "$(dirname "$0")" && pwd)
-cd "$work" || exit 1
-"$studio" design.foreslice.json --size 1280x800 --state-folder state --widgets widgets.txt 2>studio.log &
-program=$!
-
-. "$here/mouse_tools.sh"
 face_picture() {
     corners=$(awk -F '\t' '$1 == "face" { print $2 }' widgets.txt)
     # shellcheck disable=SC2086 # four numbers
@@ -27,10 +15,7 @@ face_picture() {
 }
 changed_pixels() { compare -metric AE -fuzz 3% "$1" "$2" null: 2>&1 | sed 's/[^0-9].*//'; }
 
-window=$(xdotool search --sync --onlyvisible --name Foreslice | head -n 1)
-[ -n "$window" ] || fail "no window came up"
-xdotool windowfocus "$window"
-until_true 240 says current yes || fail "the face was not finished in time"
+start_studio
 before=$(value_of face)
 picture=before.png && face_picture || fail "no picture of the face"
 

@@ -5,23 +5,9 @@
 #   mouse_board.sh STUDIO DESIGN WORK_FOLDER
 set -u
 studio=$1 design=$2 work=$3
-if [ "${4:-}" != inside ]; then
-    rm -rf "$work" && mkdir -p "$work/state" && cp "$design" "$work/design.foreslice.json" || exit 1
-    # Not exec: xvfb-run waits for a signal that Xvfb does not send to process 1.
-    unset SDL_VIDEODRIVER WAYLAND_DISPLAY
-    xvfb-run -a -s "-screen 0 1280x800x24" sh "$0" "$studio" "$design" "$work" inside
-    exit $?
-fi
-
-here=$(cd "$(dirname "$0")" && pwd)
-cd "$work" || exit 1
-"$studio" design.foreslice.json --size 1280x800 --state-folder state --widgets widgets.txt 2>studio.log &
-program=$!
-. "$here/mouse_tools.sh"
-window=$(xdotool search --sync --onlyvisible --name Foreslice | head -n 1)
-[ -n "$window" ] || fail "no window came up"
-xdotool windowfocus "$window"
-until_true 240 says current yes || fail "the face was not finished in time"
+. "$(dirname "$0")/mouse_tools.sh"
+inside_a_display
+start_studio
 
 click page:board
 until_true 20 shown board:empty || fail "the empty board does not say that it is empty"

@@ -1,5 +1,26 @@
-# What tests with a real mouse share; to be read by them. $program: the studio, which keeps widgets.txt up to date;
-# $window: its window.
+# What tests with a real mouse share; to be read by them with their own arguments, which $studio, $design and $work
+# are. $program: the studio, which keeps widgets.txt up to date; $window: its window.
+
+# Goes on, the second time round, inside a virtual display of its own; to be called first.
+inside_a_display() {
+    [ "${inside:-}" = yes ] && return
+    rm -rf "$work" && mkdir -p "$work/state" && cp "$design" "$work/design.foreslice.json" || exit 1
+    # Not exec: xvfb-run waits for a signal that Xvfb does not send to process 1.
+    unset SDL_VIDEODRIVER WAYLAND_DISPLAY
+    inside=yes xvfb-run -a -s "-screen 0 1280x800x24" sh "$0" "$studio" "$design" "$work"
+    exit $?
+}
+
+# Opens the design; returns when its face is finished.
+start_studio() {
+    cd "$work" || exit 1
+    "$studio" design.foreslice.json --size 1280x800 --state-folder state --widgets widgets.txt 2>studio.log &
+    program=$!
+    window=$(xdotool search --sync --onlyvisible --name Foreslice | head -n 1)
+    [ -n "$window" ] || fail "no window came up"
+    xdotool windowfocus "$window"
+    until_true 240 says current yes || fail "the face was not finished in time"
+}
 
 fail() {
     echo "failed: $1"
