@@ -33,6 +33,20 @@ std::string when_against(const fs::path& copy, const fs::path& document) {
     return span_in_words(span) + (span.count() < 0 ? " before" : " after") + " the file was saved";
 }
 
+fs::path sent_beside(const fs::path& state_folder, int unnamed) {
+    return fs::path(autosave_beside({}, state_folder, unnamed)).replace_extension(".colourants.json");
+}
+
+std::optional<colour::ColourantLibrary> readable_sent(const fs::path& file) {
+    std::error_code error;
+    if (!fs::is_regular_file(file, error)) return std::nullopt;
+    try {
+        return colour::ColourantLibrary::load(file);
+    } catch (const InputError&) {
+        return std::nullopt;  // the maker's own have to do
+    }
+}
+
 std::optional<design::Design> readable(const fs::path& copy) {
     std::error_code error;
     if (!fs::is_regular_file(copy, error)) return std::nullopt;
@@ -72,10 +86,16 @@ void write_autosave(const design::Design& design, const fs::path& document, cons
     }
 }
 
+void write_sent(const colour::ColourantLibrary& sent, const fs::path& state_folder, int unnamed) {
+    write_file_atomically(sent_beside(state_folder, unnamed), sent.to_json());
+}
+
 void remove_autosave(const fs::path& document, const fs::path& state_folder, int unnamed) {
     std::error_code ignored;
     fs::remove(autosave_beside(document, state_folder, unnamed), ignored);
-    if (!document.empty()) fs::remove(autosave_elsewhere(document, state_folder), ignored);
+    fs::remove(
+        document.empty() ? sent_beside(state_folder, unnamed) : autosave_elsewhere(document, state_folder),
+        ignored);
 }
 
 std::optional<Recovered> find_recovery(const design::Design& opened, const fs::path& document,
@@ -84,8 +104,9 @@ std::optional<Recovered> find_recovery(const design::Design& opened, const fs::p
                              document.empty() ? fs::path() : autosave_elsewhere(document, state_folder)}) {
         if (copy.empty()) continue;
         auto design = readable(copy);
-        if (design && *design != opened)
-            return Recovered{std::move(*design), copy, when_against(copy, document)};
+        if (!design || *design == opened) continue;
+        auto sent = document.empty() ? readable_sent(sent_beside(state_folder, unnamed)) : std::nullopt;
+        return Recovered{std::move(*design), copy, std::move(sent), when_against(copy, document)};
     }
     return std::nullopt;
 }

@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 
+#include "colour/pigment.h"
 #include "design/design.h"
 
 namespace foreslice::studio {
@@ -20,13 +21,16 @@ std::filesystem::path autosave_elsewhere(const std::filesystem::path& document,
 /// Writes the copy beside the document, else elsewhere. Throws InputError when neither can be written.
 void write_autosave(const design::Design& design, const std::filesystem::path& document,
                     const std::filesystem::path& state_folder, int unnamed = 1);
+/// The colourants that came with a design that has no file yet, kept with its copy.
+void write_sent(const colour::ColourantLibrary& sent, const std::filesystem::path& state_folder, int unnamed);
 void remove_autosave(const std::filesystem::path& document, const std::filesystem::path& state_folder,
                      int unnamed = 1);
 
 struct Recovered {
     design::Design design;
-    std::filesystem::path file;  ///< the copy it came from
-    std::string when;            ///< "3 minutes after the file was saved"; for an unnamed design ""
+    std::filesystem::path file;                         ///< the copy it came from
+    std::optional<colour::ColourantLibrary> sent = {};  ///< the colourants that had come with it
+    std::string when;  ///< "3 minutes after the file was saved"; for an unnamed design ""
 };
 
 /// The copy that a crash left behind, if there is one that can be read and differs from `opened`.

@@ -4,7 +4,6 @@
 #include <utility>
 
 #include "design/design_file.h"
-#include "design/shared_picture.h"
 #include "foundation/error.h"
 #include "studio/session/edits.h"
 #include "studio/session/session.h"
@@ -46,16 +45,16 @@ int Session::free_unnamed() const {
 void Session::look_at(std::size_t document) {
     if (document >= documents_.size() || document == at_) return;
     now().history.close_step();
-    keep_board();
-    if (now().autosave_due) autosave_now();
+    keep_board(now());
+    autosave(now());
     at_ = document;
     document_changed(false);
 }
 
 void Session::add_document(std::unique_ptr<Document> document) {
     now().history.close_step();
-    keep_board();
-    if (now().autosave_due) autosave_now();
+    keep_board(now());
+    autosave(now());
     if (untouched()) {
         documents_[at_] = std::move(document);
     } else {
@@ -80,11 +79,7 @@ void Session::open_beside(const fs::path& file) {
 
 void Session::start_beside(design::Design start, const std::optional<colour::ColourantLibrary>& sent) {
     auto document = std::make_unique<Document>(std::move(start));
-    if (sent) {
-        document->sent = sent;
-        document->colour_library = std::make_shared<const colour::ColourantLibrary>(
-            design::with_sent(*setup_.colour_library, *sent));
-    }
+    use_sent(*document, sent);
     document->unnamed = untouched() ? now().unnamed : free_unnamed();
     document->begun = true;
     add_document(std::move(document));
@@ -102,7 +97,7 @@ void Session::give_up_changes() {
 }
 
 void Session::put_away() {
-    keep_board();
+    keep_board(now());
     disk_.wait_until_idle();
     forget_unnamed_board();
     if (documents_.size() == 1) {

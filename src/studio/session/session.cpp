@@ -9,6 +9,7 @@
 #include "foundation/error.h"
 #include "foundation/text_file.h"
 #include "studio/session/edits.h"
+#include "studio/session/own_colourants.h"
 
 namespace foreslice::studio {
 namespace fs = std::filesystem;
@@ -89,12 +90,37 @@ void Session::document_changed(bool edited) {
 
 void Session::use_library(std::shared_ptr<const colour::ColourantLibrary> library) {
     setup_.colour_library = std::move(library);
-    for (const auto& document : documents_)
-        if (document->sent)
-            document->colour_library = std::make_shared<const colour::ColourantLibrary>(
-                design::with_sent(*setup_.colour_library, *document->sent));
+    for (const auto& document : documents_) use_sent(*document, document->sent);
     document_changed(false);  // the document itself is the same
     order_face();
+}
+
+void Session::use_sent(Document& document, std::optional<colour::ColourantLibrary> sent) const {
+    document.sent = std::move(sent);
+    document.colour_library = document.sent ? std::make_shared<const colour::ColourantLibrary>(
+                                                  design::with_sent(*setup_.colour_library, *document.sent))
+                                            : nullptr;
+}
+
+// A design file does not hold the colourants that came with the design: the maker's library has to, or they
+// would be missing when it is opened again. Returns what the maker should know.
+std::string Session::settle_sent() {
+    if (!now().sent || std::exchange(now().sent_settled, true)) return "";
+    const CameWith came = came_with(*setup_.colour_library, *now().sent);
+    if (!came.unknown.empty()) {
+        use_library(std::make_shared<const colour::ColourantLibrary>(
+            with_unknown(*setup_.colour_library, came, design().name)));
+        disk_.run_errand([this, library = setup_.colour_library](Progress&) {
+            try {
+                write_file_atomically(own_colourants_file(setup_.state_folder), library->to_json());
+            } catch (const std::exception& error) {
+                add_notice({true, std::string("The colourants that came with it cannot be kept: ") +
+                                      error.what() + "."});
+                setup_.wake();
+            }
+        });
+    }
+    return sentence_of(came);
 }
 
 void Session::see(const Seeing& seeing) {
@@ -192,12 +218,14 @@ void Session::saved_as(const fs::path& file, const FileStamp& now_known) {
     forget_unnamed_board();
     now().file = file;
     now().board_due = now().board_due || !now().board.variants.empty();  // it goes along
-    keep_board();
+    keep_board(now());
     now().history.mark_saved();
     now().autosave_due = false;
     remember_file(settings_, now().file);
     remember_open_files();
-    add_notice({false, "Saved as " + now().file.filename().string() + "."});
+    const std::string about_colourants = settle_sent();
+    add_notice({false, "Saved as " + now().file.filename().string() + "." +
+                           (about_colourants.empty() ? "" : " " + about_colourants)});
 }
 
 void Session::export_picture(const fs::path& file, double px_per_mm) {
@@ -224,6 +252,7 @@ int Session::pictures_being_written() const {
 
 void Session::take_recovery() {
     if (!now().recovery) return;
+    if (now().recovery->sent) use_sent(now(), std::move(now().recovery->sent));
     // Kept as an edit of the file's own content, so that undo leads back to what the file says.
     edit(std::move(now().recovery->design), "bring back unsaved work");
     now().history.close_step();
@@ -256,33 +285,47 @@ void Session::tick(Clock::time_point time) {
     if ((now().board_due || board_again_) && time - last_board_ >= setup_.autosave_every) {
         last_board_ = time;
         if (board_again_.exchange(false)) now().board_due = true;
-        keep_board();
+        keep_board(now());
     }
-    if (now().recovery) return;  // the copy on disk is still being offered
-    if (autosave_again_ && time - last_autosave_ >= setup_.autosave_every) {
-        autosave_again_ = false;
-        for (const auto& document : documents_)
-            if (changed(*document)) document->autosave_due = true;
+    if (time - last_autosave_ < setup_.autosave_every) return;
+    note_failed_autosaves();
+    bool any = false;
+    for (const auto& document : documents_) {
+        any = any || (document->autosave_due && !document->recovery);
+        autosave(*document);
     }
-    if (!now().autosave_due || time - last_autosave_ < setup_.autosave_every) return;
-    last_autosave_ = time;
-    autosave_now();
+    if (any) last_autosave_ = time;
+}
+
+void Session::note_failed_autosaves() {
+    if (!autosave_again_.exchange(false)) return;
+    for (const auto& document : documents_)
+        if (changed(*document)) document->autosave_due = true;
 }
 
 void Session::keep_safe() {
-    if (now().autosave_due && !now().recovery) autosave_now();
+    disk_.wait_until_idle();
+    note_failed_autosaves();
+    for (const auto& document : documents_) {
+        autosave(*document);
+        keep_board(*document);
+    }
     disk_.wait_until_idle();
 }
 
-void Session::autosave_now() {
-    now().autosave_due = false;
-    if (!changed_since_saved()) {
-        disk_.run_errand([file = now().file, unnamed = now().unnamed, folder = setup_.state_folder](
+// Not while a copy is offered that may still be wanted.
+void Session::autosave(Document& document) {
+    if (document.recovery || !std::exchange(document.autosave_due, false)) return;
+    if (!changed(document)) {
+        disk_.run_errand([file = document.file, unnamed = document.unnamed, folder = setup_.state_folder](
                              Progress&) { remove_autosave(file, folder, unnamed); });
         return;
     }
-    disk_.run_errand([this, copy = design(), file = now().file, unnamed = now().unnamed](Progress&) {
+    disk_.run_errand([this, copy = document.history.current(),
+                      sent = document.file.empty() ? document.sent : std::nullopt, file = document.file,
+                      unnamed = document.unnamed](Progress&) {
         try {
+            if (sent) write_sent(*sent, setup_.state_folder, unnamed);
             write_autosave(copy, file, setup_.state_folder, unnamed);
             trouble_told_ = false;
         } catch (const std::exception& error) {

@@ -162,7 +162,8 @@ class Session {
 
     /// To be called at least once a second: autosaves what has changed.
     void tick(Clock::time_point now);
-    /// Autosaves at once what has changed and waits for it: the program is about to end without being asked.
+    /// Autosaves at once what has changed in any of them, with the boards, and waits until it is on disk: the
+    /// program is about to end without being asked.
     void keep_safe();
     /// Waits until an autosave that is being written is on disk (for tests and for the end).
     void finish_writing() { disk_.wait_until_idle(); }
@@ -186,6 +187,7 @@ class Session {
         bool board_due = false;
         std::uint64_t board_stamp = 0;
         std::optional<colour::ColourantLibrary> sent;  ///< came with the design
+        bool sent_settled = false;  ///< what of it the maker has not is among the maker's own
         std::shared_ptr<const colour::ColourantLibrary>
             colour_library;  ///< the maker's own with that in it; may be null
         bool begun = false;  ///< just now, by the maker: no board of an older one belongs to it
@@ -195,15 +197,19 @@ class Session {
                (document.file.empty() && !document.board.variants.empty());
     }
     void find_board();
-    void keep_board();  ///< writes it when it is due, behind whatever is being written
+    /// Both write what is due, behind whatever is being written.
+    void keep_board(Document& document);
+    void autosave(Document& document);
     void forget_unnamed_board();
     Document& now() { return *documents_[at_]; }
     const Document& now() const { return *documents_[at_]; }
+    void use_sent(Document& document, std::optional<colour::ColourantLibrary> sent) const;
+    std::string settle_sent();
     bool untouched() const;
     int free_unnamed() const;
     void add_document(std::unique_ptr<Document> document);
     void remember_open_files();
-    void autosave_now();
+    void note_failed_autosaves();
     void autosave_failed(const std::string& why);
     void saved_as(const std::filesystem::path& file, const FileStamp& now_known);
     void document_changed(bool edited = true);

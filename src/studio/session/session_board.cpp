@@ -39,10 +39,10 @@ void Session::find_board() {
     }
 }
 
-void Session::keep_board() {
-    if (!std::exchange(now().board_due, false)) return;
-    const fs::path file = board_file(now().file, setup_.state_folder, now().unnamed);
-    disk_.run_errand([this, copy = now().board, file](Progress&) {
+void Session::keep_board(Document& document) {
+    if (!std::exchange(document.board_due, false)) return;
+    const fs::path file = board_file(document.file, setup_.state_folder, document.unnamed);
+    disk_.run_errand([this, copy = document.board, file](Progress&) {
         try {
             save_board(copy, file);
         } catch (const std::exception& error) {

@@ -13,6 +13,7 @@
 #include "foundation/error.h"
 #include "foundation/text_file.h"
 #include "picture/assets.h"
+#include "studio/session/own_colourants.h"
 #include "studio/window/actions.h"
 #include "studio/window/panel_list.h"
 #include "studio/window/panels.h"
@@ -42,15 +43,10 @@ fs::path state_folder(const AppOptions& options) {
     return folder;
 }
 
-// What the maker's photos taught; in the place of the shipped library once there is one.
-fs::path own_library(const fs::path& state_folder) {
-    return state_folder / "my-colourants.json";
-}
-
 // One that cannot be read keeps nobody from working: it is put aside, where nothing writes over it, and
 // `trouble` says so.
 colour::ColourantLibrary library_in(const fs::path& state_folder, std::string& trouble) {
-    const fs::path own = own_library(state_folder);
+    const fs::path own = own_colourants_file(state_folder);
     std::error_code error;
     if (fs::is_regular_file(own, error)) {
         try {
@@ -75,6 +71,11 @@ Session::Setup session_setup(const AppOptions& options, std::string& trouble) {
     setup.wake = Platform::wake;
     setup.threads = options.threads;
     return setup;
+}
+
+std::chrono::seconds time_to_read(const Notice& notice) {
+    const auto by_length = static_cast<int>(notice.sentence.size() / 12);
+    return std::chrono::seconds(std::max(notice.trouble ? 20 : 6, by_length));
 }
 
 // A design that was asked for must open; the last one open is a courtesy; the demo is always there.
@@ -112,12 +113,13 @@ void open_first_design(Session& session, const AppOptions& options) {
 
 App::App(const AppOptions& options)
     : options_(options),
+      end_signals_(Platform::wake),
       platform_(platform_options(options)),
       session_(std::make_unique<Session>(session_setup(options, library_trouble_))),
       studio_{*session_, view_, ui_} {
     if (!library_trouble_.empty()) session_->add_notice({true, library_trouble_});
     open_first_design(*session_, options_);
-    view_.swatches.own_library = own_library(state_folder(options_));
+    view_.swatches.own_library = own_colourants_file(session_->state_folder());
     if (!options_.script.empty()) script_ = std::make_unique<Script>(options_.script);
     const auto remembered = static_cast<float>(session_->settings().scale);
     set_scale(options_.scale > 0 ? options_.scale
@@ -127,6 +129,7 @@ App::App(const AppOptions& options)
     for (std::size_t i = 0; i < all_pages().size(); ++i)
         if (settings.page == all_pages()[i].id) view_.page = i;
     view_.shaders = platform_.has_shaders();
+    before_display_is_lost([this] { session_->keep_safe(); });
     if (session_->recovery()) {
         open_dialog(view_, Dialog::recovery);
     } else if (!settings.known && options_.design.empty() && options_.script.empty()) {
@@ -135,7 +138,9 @@ App::App(const AppOptions& options)
     }
 }
 
-App::~App() = default;
+App::~App() {
+    before_display_is_lost(nullptr);
+}
 
 void App::set_scale(float scale) {
     wear(session_->settings().morning ? Look::morning : Look::dusk);
@@ -174,7 +179,8 @@ void App::take_events() {
         frames_wanted_ = frames_after_an_event;
     else if (std::chrono::steady_clock::now() - last_frame_ >= redraw_interval())
         frames_wanted_ = std::max(frames_wanted_, 1);
-    if (events.quit && view_.dialog != Dialog::unsaved) studio::run(Action::quit, studio_);
+    session_ends_ = events.end || end_signals_.asked();
+    if (events.close && view_.dialog != Dialog::unsaved) studio::run(Action::quit, studio_);
     for (const auto& file : events.dropped_files)
         if (!open_shared_picture(file) && !open_swatches(studio_, file)) open_file(studio_, file);
 }
@@ -185,9 +191,10 @@ bool App::open_shared_picture(const std::string& file) {
     try {
         auto opened = design::open_design(file);
         std::string words = "Opened from the picture as a new design.";
-        const bool differ = opened.colourants &&
-                            !design::differing_entries(*session_->own_library(), *opened.colourants).empty();
-        if (differ) words += " Its own colourants are used for it while it is open, not yours.";
+        CameWith came;
+        if (opened.colourants) came = came_with(*session_->own_library(), *opened.colourants);
+        if (came.other_base || !came.other_names.empty())
+            words += " Its own colourants are used for it while it is open, not yours.";
         session_->start_beside(std::move(opened.design), opened.colourants);
         view_.notice = Notice{false, std::move(words)};
         view_.notice_until = std::chrono::steady_clock::now() + std::chrono::seconds(10);
@@ -200,7 +207,7 @@ bool App::open_shared_picture(const std::string& file) {
 void App::take_notices() {
     const auto now = std::chrono::steady_clock::now();
     for (auto& notice : session_->take_notices()) {
-        view_.notice_until = now + std::chrono::seconds(notice.trouble ? 20 : 6);
+        view_.notice_until = now + time_to_read(notice);
         view_.notice = std::move(notice);
     }
     if (view_.notice && now > view_.notice_until) view_.notice.reset();
@@ -292,6 +299,10 @@ void App::write_widget_file() {
 int App::run() {
     while (!view_.quit) {
         take_events();
+        if (session_ends_) {
+            session_->keep_safe();
+            break;
+        }
         session_->tick(Session::Clock::now());
         take_notices();
         settle_swatches(studio_);

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "studio/session/session.h"
+#include "studio/window/ending.h"
 #include "studio/window/frame_log.h"
 #include "studio/window/platform.h"
 #include "studio/window/script.h"
@@ -49,6 +50,8 @@ class App {
     void note_answers(std::chrono::steady_clock::time_point frame_began);
 
     AppOptions options_;
+    EndSignals end_signals_;
+    bool session_ends_ = false;  ///< the desktop's: nobody can be asked any more
     Platform platform_;
     Ui ui_;
     std::string library_trouble_;

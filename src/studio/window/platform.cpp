@@ -85,6 +85,8 @@ struct Platform::Parts {
     void open_window(const Options& options) {
         SDL_SetHint(SDL_HINT_VIDEO_X11_NET_WM_BYPASS_COMPOSITOR, "0");
         SDL_SetHint(SDL_HINT_MOUSE_FOCUS_CLICKTHROUGH, "1");
+        SDL_SetHint(SDL_HINT_NO_SIGNAL_HANDLERS, "1");  // it would make a wish of a person of them
+        SDL_SetHint(SDL_HINT_QUIT_ON_LAST_WINDOW_CLOSE, "0");
         if (SDL_Init(SDL_INIT_VIDEO) != 0)
             give_up(std::string("There is no display to open a window on (") + SDL_GetError() + ").");
         refuse_invisible(options);
@@ -212,7 +214,8 @@ Platform::Events Platform::take_events(int timeout_ms) {
     bool any = timeout_ms > 0 ? SDL_WaitEventTimeout(&event, timeout_ms) != 0 : SDL_PollEvent(&event) != 0;
     for (; any; any = SDL_PollEvent(&event) != 0) {
         out.any = true;
-        if (event.type == SDL_QUIT) out.quit = true;
+        if (event.type == SDL_WINDOWEVENT && event.window.event == SDL_WINDOWEVENT_CLOSE) out.close = true;
+        if (event.type == SDL_QUIT) out.end = true;
         if (event.type == SDL_DROPFILE) {
             out.dropped_files.emplace_back(event.drop.file);
             SDL_free(event.drop.file);

@@ -19,8 +19,9 @@ class Platform {
         bool fixed_clock = false;       ///< every frame lasts 1/60 s: runs repeat exactly
     };
     struct Events {
-        bool any = false;  ///< something happened
-        bool quit = false;
+        bool any = false;    ///< something happened
+        bool close = false;  ///< a person closes the window
+        bool end = false;    ///< the display or the desktop session ends, and nobody can be asked
         std::vector<std::string> dropped_files;
     };
 
