@@ -89,12 +89,24 @@ TEST_CASE("a board's file gives the same board back; numbers stay its own") {
     CHECK(mended.next_number > mended.variants[2].number);
 }
 
+TEST_CASE("a variant without a name takes its design's, cut to the length of a name") {
+    auto design = quick();
+    design.name = std::string(150, 'n');
+    const std::string text = R"({"format":"foreslice board","variants":[{"number":99999999999,"design":)" +
+                             design::to_json(design) + "}]}";
+    const Board board = parse_board(text, "board");
+    CHECK(board.variants[0].name == std::string(80, 'n'));
+    CHECK(board.variants[0].number == 1);
+    CHECK(parse_board(to_json(board), "board") == board);
+}
+
 TEST_CASE("what is no board is refused with a sentence and put aside, never written over") {
     OwnFolder folder;
     const fs::path file = folder.path / "x.board.json";
     const std::vector<std::string> texts{"{",
                                          "[]",
                                          R"({"format":"foreslice board","version":99})",
+                                         R"({"format":"foreslice board","version":4294967297})",
                                          R"({"format":"foreslice board","variants":[{"design":3}]})",
                                          R"({"format":"foreslice board","variants":7})",
                                          std::string(200000, '[')};

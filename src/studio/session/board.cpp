@@ -1,6 +1,7 @@
 #include "studio/session/board.h"
 
 #include <algorithm>
+#include <cstdint>
 #include <nlohmann/json.hpp>
 #include <system_error>
 #include <utility>
@@ -21,6 +22,7 @@ constexpr const char* board_format = "foreslice board";
 constexpr int board_version = 1;
 constexpr std::size_t file_limit_bytes = 64U << 20;
 constexpr int deepest = 64;
+constexpr int highest_number = 1000000;
 
 // What a variant is called before the maker has a name for it: what is new in it.
 std::string name_by_difference(const Board& board, const design::Design& design,
@@ -38,6 +40,14 @@ std::string name_by_difference(const Board& board, const design::Design& design,
     throw InputError(file, place, problem, allowed);
 }
 
+// A number from 1 to `most`; nothing for whatever else stands there, were it too large for an int.
+std::optional<int> whole_number(const Json& tree, int most) {
+    if (!tree.is_number_unsigned()) return std::nullopt;
+    const auto number = tree.get<std::uint64_t>();
+    if (number < 1 || number > static_cast<std::uint64_t>(most)) return std::nullopt;
+    return static_cast<int>(number);
+}
+
 Variant variant_of(const Json& tree, const std::string& file, const std::string& place) {
     if (!tree.is_object() || !tree.contains("design"))
         refuse(file, place, "this is no variant", "an object with a design");
@@ -51,10 +61,10 @@ Variant variant_of(const Json& tree, const std::string& file, const std::string&
     };
     Variant variant;
     const auto number = tree.find("number");
-    if (number != tree.end() && number->is_number_integer()) variant.number = number->get<int>();
+    if (number != tree.end()) variant.number = whole_number(*number, highest_number).value_or(0);
     variant.design = design::parse(tree.at("design").dump(), file + place);
     variant.name = variant_name(text("name"));
-    if (variant.name.empty()) variant.name = variant.design.name;
+    if (variant.name.empty()) variant.name = variant_name(variant.design.name);
     variant.named = says("named");
     variant.starred = says("starred");
     return variant;
@@ -67,7 +77,7 @@ void settle_numbers(Board& board) {
         const bool taken =
             std::any_of(board.variants.begin(), board.variants.begin() + static_cast<std::ptrdiff_t>(i),
                         [&](const Variant& before) { return before.number == number; });
-        if (number < 1 || number > 1000000 || taken) number = 0;
+        if (taken) number = 0;
         board.next_number = std::max(board.next_number, number + 1);
     }
     for (Variant& variant : board.variants)
@@ -141,8 +151,8 @@ Board parse_board(std::string_view json, const std::string& file) {
         json, [](int depth, Json::parse_event_t, const Json&) { return depth < deepest; }, false);
     if (tree.is_discarded() || !tree.is_object() || tree.value("format", Json()) != board_format)
         refuse(file, "", "this is no compare board", foreslice::quoted(board_format));
-    const auto version = tree.value("version", Json(board_version));
-    if (!version.is_number_integer() || version.get<int>() > board_version)
+    const auto version = tree.find("version");
+    if (version != tree.end() && !whole_number(*version, board_version))
         refuse(file, "/version", "the board is of another version",
                "version " + std::to_string(board_version) + "; a newer program reads it");
     const auto variants = tree.find("variants");
