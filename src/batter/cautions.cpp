@@ -5,6 +5,7 @@
 
 #include "batter/batch.h"
 #include "foundation/error.h"
+#include "foundation/numbers.h"
 
 namespace foreslice::batter {
 namespace {
@@ -15,11 +16,6 @@ constexpr double much_fragrance_g_per_kg = 60;
 constexpr double much_wax_percent = 10;
 constexpr double rancid_iodine = 70, rancid_superfat_percent = 8;
 constexpr double coconut_soap_percent = 80;  // of coconut: high superfat is usual there
-
-std::string one_decimal(double value) {
-    const double rounded = std::round(value * 10) / 10;
-    return plain_number(rounded == 0 ? 0 : rounded);  // never "-0"
-}
 
 class Watcher {
   public:
@@ -52,13 +48,13 @@ class Watcher {
             add("/superfat_percent",
                 "In the worst case no oil is left over: if all saponification values lie at the low end of "
                 "their ranges, a superfat of " +
-                    one_decimal(batch_.superfat_percent) + " % comes out as " + one_decimal(range.low) +
-                    " %: lye is left in the bar.",
+                    rounded_number(batch_.superfat_percent, 1) + " % comes out as " +
+                    rounded_number(range.low, 1) + " %: lye is left in the bar.",
                 "Enter the values of your suppliers' certificates, or plan " +
                     plain_number(safe_superfat_percent()) + " % or more.");
         if (batch_.superfat_percent < little_superfat_percent)
             add("/superfat_percent",
-                "A superfat of " + one_decimal(batch_.superfat_percent) +
+                "A superfat of " + rounded_number(batch_.superfat_percent, 1) +
                     " % leaves no room for a weighing error.",
                 "Plan 3 % or more unless this is laundry soap.");
         double coconut = 0;
@@ -66,27 +62,28 @@ class Watcher {
             if (oil.oil->id == "coconut") coconut += oil.percent;
         if (batch_.superfat_percent > much_superfat_percent && coconut < coconut_soap_percent)
             add("/superfat_percent",
-                "A superfat of " + one_decimal(batch_.superfat_percent) +
+                "A superfat of " + rounded_number(batch_.superfat_percent, 1) +
                     " % makes soft, greasy bars that turn "
                     "rancid sooner.",
                 "3 to 8 % is usual; more only in soap of coconut alone.");
         if (batch_.iodine.middle() > rancid_iodine && batch_.superfat_percent > rancid_superfat_percent)
             add("/oils",
-                "Soft oils (iodine value " + one_decimal(batch_.iodine.middle()) + ") with a superfat of " +
-                    one_decimal(batch_.superfat_percent) + " % may get orange spots in store.",
+                "Soft oils (iodine value " + rounded_number(batch_.iodine.middle(), 1) +
+                    ") with a superfat of " + rounded_number(batch_.superfat_percent, 1) +
+                    " % may get orange spots in store.",
                 "Less superfat or more hard oils; keep the bars cool and dark.");
     }
 
     void lye() {
         if (batch_.lye_percent > strong_lye_percent + 1e-9)
             add("/lye_percent",
-                "Lye of " + one_decimal(batch_.lye_percent) +
+                "Lye of " + rounded_number(batch_.lye_percent, 1) +
                     " % thickens the batter fast and leaves little time "
                     "for the wire.",
                 "33 to 38 % gives time; weigh the water with care.");
         if (batch_.lye_percent < weak_lye_percent - 1e-9)
             add("/lye_percent",
-                "Lye of " + one_decimal(batch_.lye_percent) +
+                "Lye of " + rounded_number(batch_.lye_percent, 1) +
                     " % brings much water: soft bars, long cure, ash and "
                     "glycerine rivers.",
                 "28 to 40 % is usual.");
@@ -102,7 +99,7 @@ class Watcher {
         }
         if (wax > much_wax_percent)
             add("/oils",
-                one_decimal(wax) +
+                rounded_number(wax, 1) +
                     " % of wax: about half of a wax never turns to soap, and the batter "
                     "sets early.",
                 "Keep wax to a few percent.");
@@ -118,7 +115,7 @@ class Watcher {
             const double percent = 100 * batch_.additives[i].g / batch_.oils_g;
             if (kind == nullptr || percent <= kind->most_percent_of_oils + 1e-9) continue;
             add("/additives/" + std::to_string(i),
-                one_decimal(percent) + " % of " + batch_.additives[i].name +
+                rounded_number(percent, 1) + " % of " + batch_.additives[i].name +
                     " (of the oils) is much: " + std::string(kind->why_not_more) + ".",
                 "Stay at or below " + plain_number(kind->most_percent_of_oils) + " % of the oils.");
         }

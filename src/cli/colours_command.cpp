@@ -1,12 +1,12 @@
 // foreslice colours: what each portion's doses will look like, in numbers.
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <array>
 #include <iomanip>
 #include <iostream>
 #include <nlohmann/json.hpp>
 
 #include "cli/commands.h"
+#include "cli/lamps.h"
 #include "cli/workplace.h"
 #include "colour/viewing.h"
 #include "design/tint.h"
@@ -23,9 +23,6 @@ struct ColoursOptions {
     bool json = false;
     std::string age;
 };
-
-constexpr std::array lamps{colour::Illuminant::d50, colour::Illuminant::a, colour::Illuminant::led_b3,
-                           colour::Illuminant::fl11};
 
 /// The likely span, other lamps and observers, other eyes, and the top.
 void add_views(Json& out, const colour::PortionColour& c, const colour::ColourBand& band,

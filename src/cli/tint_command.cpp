@@ -8,6 +8,7 @@
 
 #include "cli/commands.h"
 #include "cli/dose_words.h"
+#include "cli/lamps.h"
 #include "cli/workplace.h"
 #include "colour/viewing.h"
 #include "design/design_file.h"
@@ -36,8 +37,6 @@ struct Moment {
 };
 constexpr std::array moments{Moment{"wet", 0}, Moment{"next day", 1}, Moment{"4 weeks", 28},
                              Moment{"6 months", 180}};
-constexpr std::array lamps{colour::Illuminant::d50, colour::Illuminant::a, colour::Illuminant::led_b3,
-                           colour::Illuminant::fl11};
 
 /// A loaf of one portion that holds these doses.
 design::Design loaf_of(const TintOptions& options, const colour::ColourantLibrary& library) {

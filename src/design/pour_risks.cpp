@@ -8,16 +8,13 @@
 #include "batter/pouring.h"
 #include "design/internal/json.h"
 #include "foundation/error.h"
+#include "foundation/numbers.h"
 
 namespace foreslice::design {
 namespace {
 
 constexpr double thick_line_mm = 0.5;       // common practice, no source: thicker ones part when cut
 constexpr double holding_allowance = 1.15;  // of a shape that just holds
-
-std::string one_decimal(double value) {
-    return plain_number(std::round(value * 10) / 10);
-}
 
 class PourWatcher {
   public:
@@ -65,7 +62,7 @@ class PourWatcher {
         if (i == 0 || before <= 2 * stream.stream_radius_mm) return;
         if (stream.depth_mm >= before)
             warn_(at(i) + "/fall",
-                  "The stream of " + name(i) + " goes through all " + one_decimal(before) +
+                  "The stream of " + name(i) + " goes through all " + rounded_number(before, 1) +
                       " mm of batter to the floor and spreads there.",
                   "Pour from lower down, slower, or at a thicker trace.");
         else if (stream.depth_mm == 0)
@@ -105,8 +102,8 @@ class PourWatcher {
         if (asked_mm <= holding_allowance * stays) return;
         const double needed_pa = asked_mm / yields * 1e-3 * design_.batter.density_kg_per_m3 * 9.80665;
         warn_(at(i) + field,
-              what + " (" + one_decimal(asked_mm) + " mm from level) flows down to about " +
-                  one_decimal(stays) + " mm before it sets.",
+              what + " (" + rounded_number(asked_mm, 1) + " mm from level) flows down to about " +
+                  rounded_number(stays, 1) + " mm before it sets.",
               "Wait until it holds a yield stress of about " + plain_number(std::ceil(needed_pa)) +
                   " Pa and say so, or ask for less.");
     }

@@ -4,6 +4,7 @@
 
 #include "design/tint.h"
 #include "foundation/error.h"
+#include "foundation/numbers.h"
 
 namespace foreslice::design {
 namespace {
@@ -11,10 +12,6 @@ namespace {
 constexpr double usual_naoh_g_per_g_oils = 0.1486;  // as in colour::batter_kg_per_kg_oils
 constexpr double much_superfat_moved = 2,
                  much_lye_moved = 2;  // percentage points of one jug; common practice
-
-std::string one_decimal(double value) {
-    return plain_number(std::round(value * 10) / 10);
-}
 
 /// From a place inside the recipe to its place in the design file.
 std::string place_in(const Design& design, const std::string& place) {
@@ -73,13 +70,13 @@ void warn_of_jugs(const Design& design, BatchPlan& plan) {
         if (jug.superfat_percent - plan.batch.superfat_percent > much_superfat_moved)
             plan.warnings.push_back({place,
                                      "The oil for its powders brings the jug of " + jug.name +
-                                         " to a superfat of " + one_decimal(jug.superfat_percent) +
+                                         " to a superfat of " + rounded_number(jug.superfat_percent, 1) +
                                          " % and leaves the others with less.",
                                      "Stir the powders into fewer parts of oil."});
         if (plan.batch.lye_percent - jug.lye_percent > much_lye_moved)
             plan.warnings.push_back({place,
                                      "The water for its powders thins the lye in the jug of " + jug.name +
-                                         " to " + one_decimal(jug.lye_percent) +
+                                         " to " + rounded_number(jug.lye_percent, 1) +
                                          " %: rivers are likely there if the loaf gels.",
                                      "Disperse in oil, or in fewer parts of water."});
     }
@@ -89,8 +86,8 @@ void warn_of_mould(const Design& design, BatchPlan& plan) {
     if (design.bench.liner_mm > 0.01 * design.mould.width_mm)
         plan.warnings.push_back({"/bench/liner_mm",
                                  "The liner narrows the mould to " +
-                                     one_decimal(design.mould.width_mm - 2 * design.bench.liner_mm) +
-                                     " mm; the faces are drawn " + one_decimal(design.mould.width_mm) +
+                                     rounded_number(design.mould.width_mm - 2 * design.bench.liner_mm, 1) +
+                                     " mm; the faces are drawn " + rounded_number(design.mould.width_mm, 1) +
                                      " mm wide.",
                                  "Give the lined measures in /mould and no liner to see true faces."});
 }
@@ -103,9 +100,9 @@ void warn_of_two_blends(const Design& design, BatchPlan& plan) {
             if (share.oil == weight.oil->id) tinted = share.percent;
         if (std::abs(tinted - weight.percent) < 5) continue;
         plan.warnings.push_back({"/recipe/oils",
-                                 "The recipe has " + one_decimal(weight.percent) + " % of " +
+                                 "The recipe has " + rounded_number(weight.percent, 1) + " % of " +
                                      weight.oil->name + ", but the plain bar is coloured for " +
-                                     one_decimal(tinted) + " %.",
+                                     rounded_number(tinted, 1) + " %.",
                                  "Give both the same oils, or leave one of the lists out."});
         return;
     }

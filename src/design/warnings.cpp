@@ -15,6 +15,7 @@
 #include "design/tint.h"
 #include "design/validation.h"
 #include "foundation/error.h"
+#include "foundation/numbers.h"
 
 namespace foreslice::design {
 namespace {
@@ -30,10 +31,6 @@ constexpr double much_white_g_per_kg = 5;      // common practice: from about he
 constexpr double much_white_percent = 60;
 constexpr double white_density_kg_per_m3 = 4230;  // rutile, handbook value
 constexpr double oils_per_batter = 0.70;          // kg of oils in a kg of batter at 33 % lye: 1000 / 1428 g
-
-std::string one_decimal(double value) {
-    return plain_number(std::round(value * 10) / 10);
-}
 
 class Watcher {
   public:
@@ -71,9 +68,10 @@ class Watcher {
         const double free_mm = design_.mould.height_mm - design_.mould.fill_mm;
         if (free_mm < least_freeboard_mm)
             warn("/mould/fill_mm",
-                 "Only " + one_decimal(free_mm) +
+                 "Only " + rounded_number(free_mm, 1) +
                      " mm are free above the batter, and the wire lifts some over the edge.",
-                 "Fill " + one_decimal(least_freeboard_mm - free_mm) + " mm less or take a higher mould.");
+                 "Fill " + rounded_number(least_freeboard_mm - free_mm, 1) +
+                     " mm less or take a higher mould.");
     }
 
     void batter() {
@@ -103,7 +101,7 @@ class Watcher {
         const std::string most = plain_number(colourant->usual_most_g_per_kg_oils);
         warn(path + "/" +
                  std::string(key_of(dose.stated ? dose.stated->unit : colour::DoseUnit::g_per_kg_oils)),
-             (dose.stated ? one_decimal(grams) : plain_number(grams)) + " g of " + colourant->name +
+             (dose.stated ? rounded_number(grams, 1) : plain_number(grams)) + " g of " + colourant->name +
                  " per kg of oils in " + portion.name + " is above the usual most of " + most +
                  " g: coloured lather, thickening and brittle cuts are likely.",
              "Stay at or below " + most + " g per kg of oils, or take a stronger colourant.");
@@ -117,7 +115,7 @@ class Watcher {
         if (white_percent > much_white_percent)
             warn(
                 "/portions",
-                one_decimal(white_percent) +
+                rounded_number(white_percent, 1) +
                     " % of the batter is heavily whitened: where it gels with much water, "
                     "glycerine rivers show in the white.",
                 "Mix the lye stronger (36 % or more), pour cooler, keep it from gelling, or use less white.");
@@ -137,7 +135,7 @@ class Watcher {
         for (std::size_t i = 0; i < design_.pours.size(); ++i)
             if (depth_mm(i) < least_layer_mm && is_layer(i))
                 warn(path_to("/pours", i),
-                     "The layer of " + name_of(i) + " is " + one_decimal(depth_mm(i)) +
+                     "The layer of " + name_of(i) + " is " + rounded_number(depth_mm(i), 1) +
                          " mm deep; layers under about 5 mm tend to break up under the next pour.",
                      "Give it a larger share, or lay it as a fine line from a squeeze bottle.");
     }
@@ -181,7 +179,7 @@ class Watcher {
         const double stress_pa = heavier * gravity_m_per_s2 * depth_mm(i) * 1e-3;
         if (stress_pa > 0.05 && stress_pa > design_.batter.rheology().yield_stress_pa)
             warn(path_to("/pours", i),
-                 name_of(i) + " is " + one_decimal(heavier) +
+                 name_of(i) + " is " + rounded_number(heavier, 1) +
                      " kg per cubic metre heavier than the layer below it "
                      "through its white, more than batter this thin can carry: it sinks in places.",
                  "Blend to light trace, use less white, or pour it below its neighbour.");
@@ -190,8 +188,8 @@ class Watcher {
     void alike(std::size_t i, double de00) {
         if (de00 < least_difference_de00)
             warn(path_to("/pours", i),
-                 name_of(i) + " and " + name_of(i - 1) + " below it differ by only " + one_decimal(de00) +
-                     " (CIEDE2000): they will look like one layer.",
+                 name_of(i) + " and " + name_of(i - 1) + " below it differ by only " +
+                     rounded_number(de00, 1) + " (CIEDE2000): they will look like one layer.",
                  "Lighten one with white, change its dose, or put another portion between them.");
     }
 
@@ -207,7 +205,7 @@ class Watcher {
                  "At " + plain_number(stroke.speed_mm_per_s) +
                      " mm/s the wire stirs batter this thin into eddies "
                      "(Reynolds number " +
-                     one_decimal(reynolds) + "), which the picture leaves out.",
+                     rounded_number(reynolds, 1) + "), which the picture leaves out.",
                  "Move at about " +
                      plain_number(std::floor(stroke.speed_mm_per_s * creeping_reynolds / reynolds)) +
                      " mm/s or blend the batter thicker.");
@@ -229,7 +227,7 @@ class Watcher {
              "At " + std::to_string(moved.points) + (moved.points == 1 ? " point" : " points") +
                  " of its way the tool would cut into " + where + "; " +
                  (moved.points == 1 ? "it is" : "they are") + " moved by up to " +
-                 one_decimal(std::max(0.1, moved.most_mm)) +
+                 rounded_number(std::max(0.1, moved.most_mm), 1) +
                  " mm, to a quarter of the tool's radius from it.",
              "Leave more room there, or take a thinner or narrower tool, if the way should be another.");
     }
@@ -238,7 +236,7 @@ class Watcher {
         const double spacing = pass_spacing_mm(passes, design_);
         if (passes.count > 1 && spacing < stroke.wire_diameter_mm && stroke.tool == flow::Tool{})
             warn(path,
-                 "The passes stand " + one_decimal(spacing) +
+                 "The passes stand " + rounded_number(spacing, 1) +
                      " mm apart, less than the wire is thick: "
                      "the colours go muddy.",
                  "Draw fewer passes or take a thinner wire.");
@@ -250,13 +248,14 @@ class Watcher {
         if (points.front().y < clear_mm)
             warn(path_to(path, 0),
                  "The path starts inside the batter; the wire is put straight down to that point.",
-                 "Start the path above " + one_decimal(clear_mm) + " mm.");
+                 "Start the path above " + rounded_number(clear_mm, 1) + " mm.");
         if (points.back().y < clear_mm)
-            warn(path_to(path, points.size() - 1),
-                 "The path ends inside the batter; the wire is lifted straight out from there, and that "
-                 "draws a "
-                 "line of its own (or undoes the last one, if it came down the same way).",
-                 "End the path above " + one_decimal(clear_mm) + " mm, where the wire should come out.");
+            warn(
+                path_to(path, points.size() - 1),
+                "The path ends inside the batter; the wire is lifted straight out from there, and that "
+                "draws a "
+                "line of its own (or undoes the last one, if it came down the same way).",
+                "End the path above " + rounded_number(clear_mm, 1) + " mm, where the wire should come out.");
     }
 
     void clearance(const Stroke& stroke, const std::string& path) {
@@ -271,7 +270,7 @@ class Watcher {
                             point.y - room.least_y_mm + spare});
         if (gap < least_gap_mm)
             warn(path,
-                 "The wire comes within " + one_decimal(std::max(0.0, gap)) +
+                 "The wire comes within " + rounded_number(std::max(0.0, gap), 1) +
                      " mm of the mould: it scrapes the liner and leaves a drag mark.",
                  "Keep it at least half a millimetre away.");
     }

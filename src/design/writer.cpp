@@ -47,7 +47,7 @@ Json tree_of_batter(const Design& design) {
 Json tree_of_dose(const ColourantDose& dose, const Design& design, const std::string& address) {
     Json tree = tree_of(dose);
     if (dose.dispersion) {
-        Json inside = tree_of(*dose.dispersion);
+        Json inside = design::tree_of(*dose.dispersion);
         restore_unknown(inside, design, address + "/dispersion");
         tree["dispersion"] = std::move(inside);
     }

@@ -55,7 +55,7 @@ class Reader {
         if (at_ < text_.size() && text_[at_] == '"') return quoted_cell();
         const std::size_t start = at_;
         while (at_ < text_.size() && text_[at_] != ',' && !at_line_end()) ++at_;
-        const std::string out = trimmed(std::string(text_.substr(start, at_ - start)));
+        std::string out = trimmed(std::string(text_.substr(start, at_ - start)));
         end_cell();
         return out;
     }
