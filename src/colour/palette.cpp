@@ -40,6 +40,7 @@ std::vector<Point> histogram(const Photo& photo) {
             sum.n += 1;
         }
     std::vector<Point> points;
+    points.reserve(cells.size());
     for (const auto& [key, s] : cells) points.push_back({{s.l / s.n, s.a / s.n, s.b / s.n}, s.n});
     return points;
 }
@@ -133,6 +134,7 @@ std::vector<PaletteColour> palette_of(const Photo& photo, std::size_t count) {
     std::stable_sort(clusters.begin(), clusters.end(),
                      [](const Point& p, const Point& q) { return p.weight > q.weight; });
     std::vector<PaletteColour> palette;
+    palette.reserve(clusters.size());
     for (const Point& p : clusters)
         palette.push_back({encoded(gamut_mapped(linear_srgb_of(p.at))), p.weight});
     return palette;

@@ -41,10 +41,8 @@ ColourantDose read_dose(Fields& fields) {
 
 colour::Dispersion read_dispersion(Fields& fields) {
     colour::Dispersion dispersion;
-    std::vector<std::string> names;
-    for (const auto carrier : colour::all_carriers) names.emplace_back(name_of(carrier));
     if (const auto carrier = fields.find("carrier"))
-        dispersion.carrier = colour::all_carriers[carrier->one_of(names)];
+        dispersion.carrier = colour::all_carriers[carrier->one_of(names_of(colour::all_carriers))];
     dispersion.parts_of_carrier =
         fields.number_or("parts_of_carrier", limits::parts_of_carrier, dispersion.parts_of_carrier);
     dispersion.drops_per_ml = fields.number_or("drops_per_ml", limits::drops_per_ml, dispersion.drops_per_ml);

@@ -95,6 +95,7 @@ std::vector<StrokeGroup> stroke_groups(const Design& design) {
             {stroke.wire_diameter_mm, stroke.speed_mm_per_s, path_of(stroke, design), stroke.tool});
     }
     std::vector<StrokeGroup> ordered;
+    ordered.reserve(groups.size());
     for (auto& [pours, group] : groups) ordered.push_back(std::move(group));
     return ordered;
 }

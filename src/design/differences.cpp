@@ -67,8 +67,8 @@ class Comparison {
             if (!one.contains(key)) appeared(value, key, below(where, key));
     }
 
-    void compare(const Json& value, Json::const_iterator found, const Json& other, const std::string& key,
-                 const Where& where) {
+    void compare(const Json& value, const Json::const_iterator& found, const Json& other,
+                 const std::string& key, const Where& where) {
         const Where here = below(where, key);
         if (found == other.end()) {
             vanished(value, key, here);
@@ -139,7 +139,7 @@ class Comparison {
     }
 
     std::string portion_name(const Json& pour) const {
-        const std::string id = pour.value("portion", std::string());
+        std::string id = pour.value("portion", std::string());
         for (const Design* design : {&after_, &before_})
             if (const Portion* portion = find_portion(*design, id)) return portion->name;
         return id;
@@ -173,10 +173,9 @@ class Comparison {
     }
 
     void gone(const Json& member, const std::string& list, std::size_t index, const Where& where) {
-        Where there = where;
-        if (list == "doses") return add(there, people_call(list, member, index) + " left out");
-        if (list == "pours") return add(there, "a pour of " + portion_name(member) + " less");
-        add(there, (list == "portions" ? "portion " : "") + people_call(list, member, index) + " left out");
+        if (list == "doses") return add(where, people_call(list, member, index) + " left out");
+        if (list == "pours") return add(where, "a pour of " + portion_name(member) + " less");
+        add(where, (list == "portions" ? "portion " : "") + people_call(list, member, index) + " left out");
     }
 
     void come(const Json& member, const std::string& list, std::size_t index, const Where& where) {

@@ -86,6 +86,7 @@ std::vector<Masterbatch> masterbatches_of(const std::vector<FamilyMember>& famil
                                           const colour::ColourantLibrary& library) {
     const auto all = all_portions(family);
     std::vector<std::vector<colour::Dose>> doses;
+    doses.reserve(all.size());
     for (const Used& used : all)
         doses.push_back(doses_of(portion_of(family, used), family[used.design].design, library));
     std::vector<bool> taken(all.size());

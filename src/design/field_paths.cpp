@@ -342,9 +342,7 @@ std::string axis_words(const Design& design, std::string_view field) {
         else if (step.index && (path[i - 1].name == "strokes" || path[i - 1].name == "pours"))
             words += (path[i - 1].name == "strokes" ? "stroke " : "pour ") + std::to_string(*step.index + 1) +
                      ", ";
-        else if (step.index)
-            words += step.name + ", ";
-        else if (step.name == "white" || step.name == "mould")
+        else if (step.index || step.name == "white" || step.name == "mould")
             words += step.name + ", ";
     }
     if (path.size() > 1 && path.back().name == "count")

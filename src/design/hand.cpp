@@ -34,8 +34,8 @@ std::vector<Vec2> thinned(const std::vector<Vec2>& path) {
         }
         if (farthest == from) continue;
         kept[farthest] = true;
-        open.push_back({from, farthest});
-        open.push_back({farthest, to});
+        open.emplace_back(from, farthest);
+        open.emplace_back(farthest, to);
     }
     std::vector<Vec2> few;
     for (std::size_t i = 0; i < path.size(); ++i)

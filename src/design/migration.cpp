@@ -13,11 +13,11 @@ namespace foreslice::design {
 namespace {
 
 // Renames a member without moving it, so that a saved file keeps its order.
-void rename(Json& object, const std::string& from, const std::string& to, Json value) {
+void rename(Json& object, const std::string& from, const std::string& to, const Json& value) {
     Json renamed = Json::object();
     for (auto& [key, member] : object.items()) {
         if (key == from)
-            renamed[to] = std::move(value);
+            renamed[to] = value;
         else if (key != to)
             renamed[key] = std::move(member);
     }
@@ -56,7 +56,7 @@ void white_to_dose(Json& portion, const std::string& path, const std::string& fi
     Json object = Json::object();
     object["colourant"] = "titanium-dioxide";
     object["g_per_kg_oils"] = json_number(dose);
-    rename(portion, "white_g_per_kg_oils", "white", std::move(object));
+    rename(portion, "white_g_per_kg_oils", "white", object);
 }
 
 void layers_to_pours(Json& root, const std::string& file) {
@@ -74,7 +74,7 @@ void layers_to_pours(Json& root, const std::string& file) {
         pour["portion"] = id;
         pours.push_back(std::move(pour));
     }
-    rename(root, "layers", "pours", std::move(pours));
+    rename(root, "layers", "pours", pours);
 }
 
 void from_1_to_2(Json& root, const std::string& file) {

@@ -68,6 +68,7 @@ std::vector<double> pass_positions_mm(const Passes& passes, const Design& design
     const int count = std::max(1, passes.count);
     const bool lone = count == 1 && !passes.spacing_mm;
     std::vector<double> xs;
+    xs.reserve(static_cast<std::size_t>(count) + 1);
     for (int i = 0; i < count; ++i) xs.push_back(lone ? width / 2 : passes.margin_mm + i * spacing);
     if (count % 2 == 1) xs.push_back(xs.back() + (count == 1 ? spacing / 2 : -spacing / 2));
     if (passes.start == Side::right)

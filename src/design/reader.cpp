@@ -32,9 +32,7 @@ Mould read_mould(const Place& place, Reading& reading) {
 }
 
 batter::Trace read_trace(const Place& place) {
-    std::vector<std::string> names;
-    for (const auto trace : batter::all_traces) names.emplace_back(batter::name_of(trace));
-    return batter::all_traces[place.one_of(names)];
+    return batter::all_traces[place.one_of(names_of(batter::all_traces))];
 }
 
 Batter read_batter(const Place& place, Reading& reading) {

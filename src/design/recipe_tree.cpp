@@ -13,12 +13,6 @@ Range range_of(AdditiveUnit unit) {
     return {0, batter::most_of(unit)};
 }
 
-std::vector<std::string> into_words() {
-    std::vector<std::string> words;
-    for (const Into into : batter::all_into) words.emplace_back(name_of(into));
-    return words;
-}
-
 batter::RecipeOil read_oil(Fields& fields, bool by_weight) {
     batter::RecipeOil oil;
     oil.oil = fields.at("oil", "the id of an oil").id();
@@ -89,7 +83,8 @@ batter::Additive read_additive(Fields& fields) {
         additive.unit = unit;
     }
     if (amounts == 0) fields.number("percent_of_oils", range_of(additive.unit));  // says that it is missing
-    if (const auto into = fields.find("into")) additive.into = batter::all_into[into->one_of(into_words())];
+    if (const auto into = fields.find("into"))
+        additive.into = batter::all_into[into->one_of(names_of(batter::all_into))];
     return additive;
 }
 

@@ -33,6 +33,15 @@ Json json_number(double value);
 std::string path_to(const std::string& path, std::string_view key);
 std::string path_to(const std::string& path, std::size_t index);
 
+/// The words of each of these values, by its own name_of(): what one_of() takes.
+template <typename Values>
+std::vector<std::string> names_of(const Values& values) {
+    std::vector<std::string> names;
+    names.reserve(values.size());
+    for (const auto value : values) names.emplace_back(name_of(value));
+    return names;
+}
+
 /// A value in the tree and where it stands.
 class Place {
   public:
