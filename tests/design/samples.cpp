@@ -1,5 +1,7 @@
 #include "design/samples.h"
 
+#include <doctest/doctest.h>
+
 #include <cmath>
 
 #include "foundation/random.h"
@@ -223,6 +225,24 @@ const batter::OilsTable& oils() {
 
 std::filesystem::path data(const std::string& name) {
     return std::filesystem::path(FORESLICE_TEST_DATA) / "design" / name;
+}
+
+std::vector<Warning> warnings_after(const std::function<void(Design&)>& change) {
+    Design design = plain();
+    change(design);
+    REQUIRE_NOTHROW(validate(design));
+    return warnings(design, library());
+}
+
+bool warned(const std::vector<Warning>& all, const std::string& place, const std::string& part) {
+    bool found = false;
+    for (const Warning& warning : all) {
+        CHECK(warning.sentence.back() == '.');
+        CHECK(warning.cure.back() == '.');
+        CHECK(warning.place.front() == '/');
+        found |= warning.place == place && warning.sentence.find(part) != std::string::npos;
+    }
+    return found;
 }
 
 }  // namespace samples

@@ -3,11 +3,14 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <functional>
 #include <string>
+#include <vector>
 
 #include "batter/oils_table.h"
 #include "colour/pigment.h"
 #include "design/design.h"
+#include "design/validation.h"
 
 namespace samples {
 
@@ -21,5 +24,12 @@ const foreslice::colour::ColourantLibrary& library();
 const foreslice::batter::OilsTable& oils();
 /// tests/data/design/<name>.
 std::filesystem::path data(const std::string& name);
+
+/// What the plain design is warned of after a change, which must leave it valid.
+std::vector<foreslice::design::Warning> warnings_after(
+    const std::function<void(foreslice::design::Design&)>& change);
+/// Is there a warning at `place` whose sentence holds `part`? All must be whole sentences with a cure.
+bool warned(const std::vector<foreslice::design::Warning>& all, const std::string& place,
+            const std::string& part);
 
 }  // namespace samples

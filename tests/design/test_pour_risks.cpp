@@ -8,31 +8,12 @@
 
 using namespace foreslice;
 using namespace foreslice::design;
-
-namespace {
-
-std::vector<Warning> after(const std::function<void(Design&)>& change) {
-    Design design = samples::plain();
-    change(design);
-    REQUIRE_NOTHROW(validate(design));
-    return warnings(design, samples::library());
-}
-
-bool warned(const std::vector<Warning>& all, const std::string& place, const std::string& part) {
-    bool found = false;
-    for (const Warning& warning : all) {
-        CHECK(warning.sentence.back() == '.');
-        CHECK(warning.cure.back() == '.');
-        found |= warning.place == place && warning.sentence.find(part) != std::string::npos;
-    }
-    return found;
-}
-
-}  // namespace
+using samples::warned;
+using samples::warnings_after;
 
 TEST_CASE("pour risks: a stream that goes to the floor, one that stays on top, one that does as it should") {
     const auto fall = [](batter::Trace trace, double height_mm) {
-        return after([=](Design& d) {
+        return warnings_after([=](Design& d) {
             d.batter.trace = trace;
             d.pours[1].manner = PourManner::free_fall;
             d.pours[1].fall.height_mm = height_mm;
@@ -46,7 +27,7 @@ TEST_CASE("pour risks: a stream that goes to the floor, one that stays on top, o
 
 TEST_CASE("pour risks: slopes and hills that the batter does not hold, and what it would take") {
     const auto tilted = [](std::optional<double> firmed) {
-        return after([=](Design& d) {
+        return warnings_after([=](Design& d) {
             d.pours[0].manner = PourManner::tilted;
             d.pours[0].firmed_yield_stress_pa = firmed;
         });
@@ -54,7 +35,7 @@ TEST_CASE("pour risks: slopes and hills that the batter does not hold, and what 
     CHECK(warned(tilted({}), "/pours/0/tilt_deg", "flows down"));
     CHECK_FALSE(warned(tilted(80), "/pours/0/tilt_deg", "flows down"));
     const auto hilly = [](double amplitude_mm) {
-        return after([=](Design& d) {
+        return warnings_after([=](Design& d) {
             d.batter.trace = batter::Trace::thick;
             d.pours[0].manner = PourManner::hills;
             d.pours[0].hills.amplitude_mm = amplitude_mm;
@@ -62,19 +43,19 @@ TEST_CASE("pour risks: slopes and hills that the batter does not hold, and what 
     };
     CHECK(warned(hilly(12), "/pours/0/hills", "flows down"));  // 30 Pa hold 8 mm: about 3.6 Pa a mm
     CHECK_FALSE(warned(hilly(8), "/pours/0/hills", "flows down"));
-    CHECK(
-        warned(after([](Design& d) { d.pours[2].manner = PourManner::hills; }), "/pours/2/manner", "level"));
+    CHECK(warned(warnings_after([](Design& d) { d.pours[2].manner = PourManner::hills; }), "/pours/2/manner",
+                 "level"));
 }
 
 TEST_CASE("pour risks: thick lines and lonely rooms") {
-    CHECK(warned(after([](Design& d) {
+    CHECK(warned(warnings_after([](Design& d) {
                      d.pours[0].sifted_over = {"mica-gold", 0.8};
                  }),
                  "/pours/0/sifted_over/thickness_mm", "bonding"));
-    CHECK_FALSE(warned(after([](Design& d) {
+    CHECK_FALSE(warned(warnings_after([](Design& d) {
                            d.pours[0].sifted_over = {"mica-gold", 0.3};
                        }),
                        "/pours/0/sifted_over/thickness_mm", ""));
-    CHECK(warned(after([](Design& d) { d.pours[1].manner = PourManner::side_by_side; }), "/pours/1/manner",
-                 "nothing beside"));
+    CHECK(warned(warnings_after([](Design& d) { d.pours[1].manner = PourManner::side_by_side; }),
+                 "/pours/1/manner", "nothing beside"));
 }

@@ -33,7 +33,7 @@ std::string with_text(const std::string& text) {
     return with_png_text(png_by_libpng(), picture_keyword, text);
 }
 
-std::string refusal(const std::string& png) {
+std::string refusal_of_picture(const std::string& png) {
     try {
         const auto opened = design_in_picture(png, "shared.png");
         validate(opened.design, "shared.png");
@@ -112,7 +112,7 @@ TEST_CASE("shared picture: a design file and a picture open the same way") {
 
 TEST_CASE("shared picture: what is wrong inside is named with its place") {
     const auto says = [](const std::string& png, const std::string& word) {
-        const std::string said = refusal(png);
+        const std::string said = refusal_of_picture(png);
         CHECK_MESSAGE(said.find(word) != std::string::npos, said);
     };
     says(png_by_libpng(), "carries no design");
@@ -133,7 +133,7 @@ TEST_CASE("shared picture: what is wrong inside is named with its place") {
 
 TEST_CASE("shared picture: hostile texts are refused: depth, size, numbers that are none") {
     const auto says = [](const std::string& text, const std::string& word) {
-        const std::string said = refusal(with_text(text));
+        const std::string said = refusal_of_picture(with_text(text));
         CHECK_MESSAGE(said.find(word) != std::string::npos, said);
     };
     says(std::string(2000000, '['), "deep");
@@ -169,7 +169,7 @@ TEST_CASE("shared picture: whatever changes in the text, a design comes out or a
             else
                 bytes[at] = spice[static_cast<std::size_t>(mixed_bits(seed * 16 + i + 9) % spice.size())];
         }
-        (refusal(with_text(bytes)).empty() ? opened : refused) += 1;
+        (refusal_of_picture(with_text(bytes)).empty() ? opened : refused) += 1;
     }
     CHECK(opened > 50);
     CHECK(refused > 500);

@@ -11,7 +11,7 @@ using namespace foreslice::design;
 
 namespace {
 
-bool warned(const Design& design, const std::string& part) {
+bool says(const Design& design, const std::string& part) {
     for (const Warning& warning : warnings(design, samples::library())) {
         CHECK(warning.sentence.back() == '.');
         CHECK(warning.cure.back() == '.');
@@ -54,52 +54,52 @@ TEST_CASE("tint: lustre is for tops with mica") {
 
 TEST_CASE("warnings: powders, dispersions, rivers") {
     Design design = samples::plain();
-    CHECK_FALSE(warned(design, "thicken the batter"));
+    CHECK_FALSE(says(design, "thicken the batter"));
     design.portions[0].doses = {dose("kaolin", 25), dose("rose-clay", 18)};
-    CHECK(warned(design, "Together 43 g of powder"));
+    CHECK(says(design, "Together 43 g of powder"));
 
     design = samples::plain();
     design.portions[1].white.dispersion = colour::Dispersion{colour::Carrier::none};
-    CHECK(warned(design, "leave specks"));
+    CHECK(says(design, "leave specks"));
     design.portions[1].white.dispersion = colour::Dispersion{colour::Carrier::oil};
-    CHECK_FALSE(warned(design, "leave specks"));
-    CHECK(warned(design, "raises its superfat from 5 to 6.7 %"));  // 18 g of oil: (50 + 18) / 1018
+    CHECK_FALSE(says(design, "leave specks"));
+    CHECK(says(design, "raises its superfat from 5 to 6.7 %"));  // 18 g of oil: (50 + 18) / 1018
     design.portions[1].white.dispersion = colour::Dispersion{colour::Carrier::water, 4, 20};
-    CHECK(warned(design, "thins its lye from 33 to 31.2 %") == false);  // 24 g of water: within two points
+    CHECK(says(design, "thins its lye from 33 to 31.2 %") == false);  // 24 g of water: within two points
     design.portions[1].white.dispersion = colour::Dispersion{colour::Carrier::water, 8, 20};
-    CHECK(warned(design, "thins its lye"));
+    CHECK(says(design, "thins its lye"));
 
     design = samples::plain();
     design.base.lye_percent = 30;
-    CHECK_FALSE(warned(design, "rivers"));
+    CHECK_FALSE(says(design, "rivers"));
     design.base.gelled = true;
-    CHECK(warned(design, "lye of 30 % and gel"));
+    CHECK(says(design, "lye of 30 % and gel"));
     design.base.lye_percent = 38;
-    CHECK_FALSE(warned(design, "rivers"));
+    CHECK_FALSE(says(design, "rivers"));
 }
 
 TEST_CASE("warnings: what bleeds, fades, browns or is not for soap; rules differ by country") {
     Design design = samples::plain();
     design.portions[0].doses = {dose("dye-blue", 0.5)};
-    CHECK(warned(design, "bleeds"));
-    CHECK(warned(design, "Lye changes blue dye"));
-    CHECK(warned(design, "Rules on colour additives differ by country, and not every one allows blue dye"));
+    CHECK(says(design, "bleeds"));
+    CHECK(says(design, "Lye changes blue dye"));
+    CHECK(says(design, "Rules on colour additives differ by country, and not every one allows blue dye"));
     design.portions[0].doses = {dose("turmeric", 6)};
-    CHECK(warned(design, "fades: about half of it is gone after 90 days"));
+    CHECK(says(design, "fades: about half of it is gone after 90 days"));
     design.portions[0].doses = {dose("ferric-ferrocyanide", 2)};
-    CHECK(warned(design, "not for soap"));
+    CHECK(says(design, "not for soap"));
     design = samples::plain();
     design.base.fragrance_g_per_kg_oils = 30;
     design.base.vanillin_percent = 6;
-    CHECK(warned(design, "1.8 g of vanillin per kg of oils"));
-    CHECK_FALSE(warned(samples::plain(), "Rules on colour"));
+    CHECK(says(design, "1.8 g of vanillin per kg of oils"));
+    CHECK_FALSE(says(samples::plain(), "Rules on colour"));
 }
 
 TEST_CASE("warnings: a colour outside sRGB is told") {
     Design design = samples::plain();
     CHECK(colour_of(design.portions[0], design, samples::library()).in_gamut);
-    CHECK_FALSE(warned(design, "outside sRGB"));
+    CHECK_FALSE(says(design, "outside sRGB"));
     design.portions[0].doses = {dose("phthalocyanine-blue", 4)};
     CHECK_FALSE(colour_of(design.portions[0], design, samples::library()).in_gamut);
-    CHECK(warned(design, "outside sRGB"));
+    CHECK(says(design, "outside sRGB"));
 }

@@ -9,32 +9,11 @@
 
 using namespace foreslice;
 using namespace foreslice::design;
-
-namespace {
-
-std::vector<Warning> after(const std::function<void(Design&)>& change) {
-    Design design = samples::plain();
-    change(design);
-    REQUIRE_NOTHROW(validate(design));
-    return warnings(design, samples::library());
-}
-
-// Is there a warning at `place` whose sentence holds `part`? All must be whole sentences with a cure.
-bool warned(const std::vector<Warning>& all, const std::string& place, const std::string& part) {
-    bool found = false;
-    for (const Warning& warning : all) {
-        CHECK(warning.sentence.back() == '.');
-        CHECK(warning.cure.back() == '.');
-        CHECK(warning.place.front() == '/');
-        found |= warning.place == place && warning.sentence.find(part) != std::string::npos;
-    }
-    return found;
-}
-
-}  // namespace
+using samples::warned;
+using samples::warnings_after;
 
 TEST_CASE("warnings: none for the plain design") {
-    for (const Warning& warning : after([](Design&) {}))
+    for (const Warning& warning : warnings_after([](Design&) {}))
         FAIL_CHECK(warning.place << ": " << warning.sentence);
 }
 
@@ -47,15 +26,16 @@ TEST_CASE("warnings: fields that are not understood") {
 }
 
 TEST_CASE("warnings: fill near the mould's edge") {
-    CHECK(warned(after([](Design& d) { d.mould.fill_mm = 88; }), "/mould/fill_mm", "2 mm are free"));
-    CHECK_FALSE(warned(after([](Design& d) { d.mould.fill_mm = 87; }), "/mould/fill_mm", "free"));
+    CHECK(warned(warnings_after([](Design& d) { d.mould.fill_mm = 88; }), "/mould/fill_mm", "2 mm are free"));
+    CHECK_FALSE(warned(warnings_after([](Design& d) { d.mould.fill_mm = 87; }), "/mould/fill_mm", "free"));
 }
 
 TEST_CASE("warnings: batter too thin for layers, unless there is only one") {
-    CHECK(warned(after([](Design& d) { d.batter.trace = batter::Trace::emulsion; }), "/batter",
+    CHECK(warned(warnings_after([](Design& d) { d.batter.trace = batter::Trace::emulsion; }), "/batter",
                  "does not hold"));
-    CHECK(warned(after([](Design& d) { d.batter.trace = batter::Trace::thin; }), "/batter", "does not hold"));
-    CHECK_FALSE(warned(after([](Design& d) {
+    CHECK(warned(warnings_after([](Design& d) { d.batter.trace = batter::Trace::thin; }), "/batter",
+                 "does not hold"));
+    CHECK_FALSE(warned(warnings_after([](Design& d) {
                            d.batter.trace = batter::Trace::emulsion;
                            d.portions = {{"all", "all", 100, {}, {"titanium-dioxide", 0}}};
                            d.pours = {{"all", {}, PourManner::laid, 0}};
@@ -66,25 +46,25 @@ TEST_CASE("warnings: batter too thin for layers, unless there is only one") {
 TEST_CASE("warnings: doses above the usual most") {
     const double most = samples::library().find("ultramarine-blue")->usual_most_g_per_kg_oils;
     const auto dosed = [](double g) {
-        return after([g](Design& d) { d.portions[0].doses[0].g_per_kg_oils = g; });
+        return warnings_after([g](Design& d) { d.portions[0].doses[0].g_per_kg_oils = g; });
     };
     const std::string place = "/portions/0/doses/0/g_per_kg_oils";
     CHECK_FALSE(warned(dosed(most), place, "usual most"));
     CHECK(warned(dosed(most + 0.1), place, "usual most"));
-    CHECK(warned(after([](Design& d) { d.portions[1].white.g_per_kg_oils = 60; }),
+    CHECK(warned(warnings_after([](Design& d) { d.portions[1].white.g_per_kg_oils = 60; }),
                  "/portions/1/white/g_per_kg_oils", "titanium dioxide"));
 }
 
 TEST_CASE("warnings: rivers when most of the batter is heavily whitened") {
-    CHECK(warned(after([](Design& d) { d.portions[0].white.g_per_kg_oils = 6; }), "/portions",
+    CHECK(warned(warnings_after([](Design& d) { d.portions[0].white.g_per_kg_oils = 6; }), "/portions",
                  "100 % of the batter"));
-    CHECK_FALSE(
-        warned(after([](Design& d) { d.portions[0].white.g_per_kg_oils = 4; }), "/portions", "rivers"));
+    CHECK_FALSE(warned(warnings_after([](Design& d) { d.portions[0].white.g_per_kg_oils = 4; }), "/portions",
+                       "rivers"));
 }
 
 TEST_CASE("warnings: thin layers") {
     const auto with_stripe = [](double percent) {
-        return after([percent](Design& d) {
+        return warnings_after([percent](Design& d) {
             d.portions[0].share_percent = 100 - percent;
             d.portions[1].share_percent = percent;
         });
@@ -97,7 +77,7 @@ TEST_CASE("warnings: a whitened layer too heavy for the batter under it") {
     // 10 g of titanium dioxide (4230 kg/m3) per kg of oils in batter of 70 % oils: 7 g a kg, which adds
     // 1016 * 0.007 * (1 - 1016/4230) = 5.4 kg/m3; over a 32 mm layer 5.4 * 9.81 * 0.032 = 1.7 Pa.
     const auto with_yield = [](double pa) {
-        return after([pa](Design& d) {
+        return warnings_after([pa](Design& d) {
             d.batter = {std::nullopt, {1, 0.8, pa}, 1016};
             d.portions[1].white.g_per_kg_oils = 10;
         });
@@ -107,7 +87,7 @@ TEST_CASE("warnings: a whitened layer too heavy for the batter under it") {
 }
 
 TEST_CASE("warnings: neighbours that look alike") {
-    const auto alike = after([](Design& d) {
+    const auto alike = warnings_after([](Design& d) {
         d.portions[1].white.g_per_kg_oils = 0.5;
         d.portions[1].doses = {{"ultramarine-blue", 6}};
     });
@@ -117,7 +97,7 @@ TEST_CASE("warnings: neighbours that look alike") {
 
 TEST_CASE("warnings: wire too fast for creeping flow, with a speed that is slow enough") {
     const auto fast = [](double speed) {
-        return after([speed](Design& d) {
+        return warnings_after([speed](Design& d) {
             d.batter = {std::nullopt, {0.2, 1, 2}, 1016};
             d.strokes[0].speed_mm_per_s = speed;
         });
@@ -128,24 +108,24 @@ TEST_CASE("warnings: wire too fast for creeping flow, with a speed that is slow 
 
 TEST_CASE("warnings: paths that start or end inside, scrape, or crowd") {
     const auto path = [](std::vector<Vec2> points) {
-        return after([points](Design& d) { d.strokes[0].path = Waypoints{points}; });
+        return warnings_after([points](Design& d) { d.strokes[0].path = Waypoints{points}; });
     };
     CHECK(warned(path({{10, 40}, {30, 90}}), "/strokes/0/waypoints_mm/0", "starts inside"));
     CHECK(warned(path({{10, 90}, {30, 20}, {40, 40}}), "/strokes/0/waypoints_mm/2", "ends inside"));
     CHECK(path({{10, 90}, {30, 20}, {40, 90}}).empty());
-    CHECK(warned(after([](Design& d) {
+    CHECK(warned(warnings_after([](Design& d) {
                      d.strokes = {{2, 50, Waypoints{{{10, 90}, {10, 1.3}, {40, 90}}}}};
                  }),
                  "/strokes/0", "scrapes"));
-    CHECK(warned(after([](Design& d) { d.strokes[0].path = Passes{.count = 12, .spacing_mm = {}}; }),
+    CHECK(warned(warnings_after([](Design& d) { d.strokes[0].path = Passes{.count = 12, .spacing_mm = {}}; }),
                  "/strokes/0/passes", "muddy"));
 }
 
 TEST_CASE("warnings: nothing moves, and no bar") {
-    CHECK(warned(after([](Design& d) { d.strokes.clear(); }), "/strokes", "No wire"));
-    CHECK(warned(after([](Design& d) {
+    CHECK(warned(warnings_after([](Design& d) { d.strokes.clear(); }), "/strokes", "No wire"));
+    CHECK(warned(warnings_after([](Design& d) {
                      d.strokes[0].path = Waypoints{{{10, 90}, {40, 90}}};
                  }),
                  "/strokes", "No wire"));
-    CHECK(warned(after([](Design& d) { d.cut.trim_mm = 130; }), "/cut", "no whole bar"));
+    CHECK(warned(warnings_after([](Design& d) { d.cut.trim_mm = 130; }), "/cut", "no whole bar"));
 }

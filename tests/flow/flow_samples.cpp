@@ -1,6 +1,8 @@
 #include "flow/flow_samples.h"
 
+#include <algorithm>
 #include <cmath>
+#include <stdexcept>
 
 namespace foreslice::testing {
 
@@ -60,6 +62,28 @@ flow::LegFlow newtonian_leg(const flow::Box& box, int cells_across, Vec2 start, 
     Progress progress;
     return flow::LegFlow(flow::CreepingFlow(solver, {1, 1, 0}), box, start, end, radius, 50, spacing, {},
                          state, progress);
+}
+
+std::vector<double> shares_of_layers(const flow::FlowMap& map, const flow::Box& box, int layers,
+                                     double pitch_mm) {
+    const auto nx = static_cast<std::size_t>(std::lround(box.width_mm / pitch_mm));
+    const auto ny = static_cast<std::size_t>(std::lround(box.height_mm / pitch_mm));
+    const double across = static_cast<double>(nx), up = static_cast<double>(ny);
+    std::vector<double> share(static_cast<std::size_t>(layers), 0.0);
+    std::vector<Vec2> row(nx);
+    for (std::size_t j = 0; j < ny; ++j) {
+        for (std::size_t i = 0; i < nx; ++i)
+            row[i] = {(static_cast<double>(i) + 0.5) * box.width_mm / across,
+                      (static_cast<double>(j) + 0.5) * box.height_mm / up};
+        map.to_origins_mm(row.data(), nx);
+        for (const Vec2 origin : row) {
+            if (!(origin.x >= 0 && origin.x <= box.width_mm && origin.y >= 0 && origin.y <= box.height_mm))
+                throw std::logic_error("an origin outside the box");
+            const int layer = static_cast<int>(origin.y / box.height_mm * layers);
+            share[static_cast<std::size_t>(std::min(layers - 1, layer))] += 1 / across / up;
+        }
+    }
+    return share;
 }
 
 std::vector<Vec2> lattice(const flow::Box& box, double pitch) {

@@ -30,6 +30,11 @@ flow::PositionFlow closely_solved(const flow::Box& box, int cells_across, const 
 flow::LegFlow newtonian_leg(const flow::Box& box, int cells_across, Vec2 start, Vec2 end, double radius_mm,
                             double position_spacing_mm = 2);
 
+/// Shares of the face that came from `layers` equal layers, by a lattice of about the given pitch.
+/// Throws std::logic_error at an origin outside the box.
+std::vector<double> shares_of_layers(const flow::FlowMap& map, const flow::Box& box, int layers,
+                                     double pitch_mm);
+
 /// A points file's worth of places: a lattice of the given pitch over the box, edges included.
 std::vector<Vec2> lattice(const flow::Box& box, double pitch_mm);
 

@@ -18,20 +18,6 @@ namespace {
 const batter::Rheology newtonian{1, 1, 0};
 const batter::Rheology light{1.2, 0.75, 3};
 
-// Shares of the face that came from `layers` equal layers, by a lattice of the given pitch.
-std::vector<double> shares(const FlowMap& map, const Box& box, int layers, double pitch) {
-    const int nx = static_cast<int>(std::lround(box.width_mm / pitch)),
-              ny = static_cast<int>(std::lround(box.height_mm / pitch));
-    std::vector<double> share(static_cast<std::size_t>(layers), 0.0);
-    for (int j = 0; j < ny; ++j)
-        for (int i = 0; i < nx; ++i) {
-            const Vec2 p{(i + 0.5) * box.width_mm / nx, (j + 0.5) * box.height_mm / ny};
-            const auto layer = static_cast<int>(map.origin_mm(p).y / box.height_mm * layers);
-            share[static_cast<std::size_t>(std::clamp(layer, 0, layers - 1))] += 1.0 / nx / ny;
-        }
-    return share;
-}
-
 }  // namespace
 
 TEST_CASE("A run keeps the area of each of five layers within 0.02 % of the face") {
@@ -44,7 +30,7 @@ TEST_CASE("A run keeps the area of each of five layers within 0.02 % of the face
         // Wholly in the batter, so that nothing leaves with the wire or comes in with it.
         const Stroke stroke{6, 50, {{20, 50}, {20, 12}, {32, 12}}};
         const auto map = engine.map(box, rheology, {stroke}, {}, progress);
-        const auto share = shares(*map, box, 5, 0.05);
+        const auto share = shares_of_layers(*map, box, 5, 0.05);
         for (const double part : share) {
             MESSAGE("a fifth of the face became " << 100 * part << " % of it");
             CHECK(std::abs(part - 0.2) < 2e-4);

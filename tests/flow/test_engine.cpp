@@ -3,7 +3,6 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <map>
 #include <ostream>
@@ -70,21 +69,10 @@ struct Stages {
 TEST_CASE("Seven passes through five equal layers keep every layer's area (long)") {
     const Box box{65, 78.8};
     // 0.05 mm: films are thin, and a coarser lattice counts them to only 0.1 % itself.
-    const double pitch = 0.05;
-    const int nx = 1300, ny = 1576;
     for (const auto& rheology : {newtonian, light}) {
         CAPTURE(rheology.yield_stress_pa);
         const auto map = map_of(box, rheology, {passes(box, 7, 6)}, {});
-        std::array<double, 5> share{};
-        for (int j = 0; j < ny; ++j)
-            for (int i = 0; i < nx; ++i) {
-                const Vec2 origin = map->origin_mm({(i + 0.5) * pitch, (j + 0.5) * pitch});
-                if (!(origin.x >= 0 && origin.x <= box.width_mm && origin.y >= 0 &&
-                      origin.y <= box.height_mm))
-                    FAIL("an origin outside the box");
-                const auto layer = static_cast<std::size_t>(origin.y / box.height_mm * 5);
-                share[std::min<std::size_t>(4, layer)] += 1.0 / (nx * ny);
-            }
+        const auto share = shares_of_layers(*map, box, 5, 0.05);
         for (const double part : share) {
             MESSAGE("a fifth of the face became " << 100 * part << " % of it");
             CHECK(std::abs(part - 0.2) < 1e-3);

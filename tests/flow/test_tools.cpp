@@ -115,15 +115,7 @@ TEST_CASE("A stroke of a tool keeps the area of every layer (long)") {
             CAPTURE(rheology.yield_stress_pa);
             const auto map =
                 map_of(rheology, {4, 50, {{26, 70}, {26, 14}, {38, 14}, {38, 70}}, tool}, {80, 2, 0.05});
-            std::vector<double> share(5, 0.0);
-            const int nx = 650, ny = 600;
-            for (int j = 0; j < ny; ++j)
-                for (int i = 0; i < nx; ++i) {
-                    const Vec2 origin = map->origin_mm({(i + 0.5) * 0.1, (j + 0.5) * 0.1});
-                    REQUIRE(std::isfinite(origin.x + origin.y));
-                    share[std::min<std::size_t>(4, static_cast<std::size_t>(origin.y / 60 * 5))] +=
-                        1.0 / nx / ny;
-                }
+            const auto share = shares_of_layers(*map, box, 5, 0.1);
             for (const double part : share) {
                 MESSAGE("a fifth of the face became " << 100 * part << " % of it");
                 CHECK(std::abs(part - 0.2) < 2e-3);

@@ -6,9 +6,15 @@
 #include <optional>
 
 #include "colour/colorimetry.h"
+#include "foundation/random.h"
 #include "picture/light.h"
 
 namespace foreslice::testing {
+
+Vec2 random_point(std::uint64_t number, double width, double height) {
+    return {width * (0.5 + 0.5 * seeded_uniform(1, number)),
+            height * (0.5 + 0.5 * seeded_uniform(2, number))};
+}
 
 design::Design sample_design() {
     design::Design design;

@@ -1,10 +1,12 @@
 // Small designs and helpers that the picture tests share.
 #pragma once
 
+#include <cstdint>
 #include <memory>
 
 #include "colour/pigment.h"
 #include "design/design.h"
+#include "foundation/vec2.h"
 #include "picture/image.h"
 
 namespace foreslice::testing {
@@ -12,6 +14,8 @@ namespace foreslice::testing {
 /// Three portions, four pours (ink, white, amber, white), one passes stroke; 60 x 40 mm of batter.
 design::Design sample_design();
 std::shared_ptr<const colour::ColourantLibrary> library();
+/// A place in a box of this size, scattered over it; the same for the same number.
+Vec2 random_point(std::uint64_t number, double width_mm, double height_mm);
 /// Mean CIEDE2000 over blocks of `size` px, each averaged in linear light; `worst` gets the largest. Pictures
 /// must be of one size; blocks that are not wholly opaque in `a` are left out.
 double mean_difference(const picture::Image& a, const picture::Image& b, int size, double* worst = nullptr);

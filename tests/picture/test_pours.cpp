@@ -17,14 +17,11 @@
 using namespace foreslice;
 using design::PourManner;
 using foreslice::testing::library;
+using foreslice::testing::random_point;
 using foreslice::testing::sample_design;
 using picture::Surface;
 
 namespace {
-
-Vec2 random_point(std::uint64_t i, double width, double height) {
-    return {width * (0.5 + 0.5 * seeded_uniform(1, i)), height * (0.5 + 0.5 * seeded_uniform(2, i))};
-}
 
 // Each manner of pouring, on the second and third of four pours.
 struct Sample {

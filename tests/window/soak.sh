@@ -58,7 +58,7 @@ END
     for ((round = 1; round <= rounds; round++)); do one_round "$round"; done
     echo "quit"
 } >soak.txt
-"$studio" quick.foreslice.json --size 1280x720 --script soak.txt --state-folder state 2>soak.log &
+"$studio" quick.foreslice.json --size 1280x720 --script soak.txt --state-folder state --frame-log 2>soak.log &
 program=$!
 started=$SECONDS
 : >memory.tsv

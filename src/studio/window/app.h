@@ -39,6 +39,7 @@ class App {
     std::chrono::milliseconds redraw_interval() const;
     int idle_time_ms() const;
     void take_events();
+    bool somebody_looks();
     void frame();
     void draw();
     void set_scale(float scale);
@@ -60,7 +61,7 @@ class App {
     Studio studio_;
     std::unique_ptr<Script> script_;
     FrameLog frames_;
-    int frames_wanted_ = 3;
+    int frames_wanted_ = 3, script_frames_ = 0;
     std::chrono::steady_clock::time_point last_frame_{};
     std::string widgets_written_, title_;
 
