@@ -53,6 +53,7 @@ std::vector<Piece> collection(const fs::path& folder, const colour::ColourantLib
         throw InputError(folder.string(), "", "holds no designs",
                          "a folder with files that end in .foreslice.json");
     std::vector<Piece> pieces;
+    pieces.reserve(files.size());
     for (const auto& file : files) pieces.push_back({file, opened(file, library)});
     return pieces;
 }
