@@ -47,7 +47,8 @@ colour::ColourantLibrary with_unknown(const colour::ColourantLibrary& own, const
     auto all = own;
     for (colour::Colourant entry : came.unknown) {
         entry.price_per_100_g = 0;  // in somebody else's money
-        entry.provenance += (entry.provenance.empty() ? "" : " ") + ("Came with “" + design_name + "”.");
+        if (!entry.provenance.empty()) entry.provenance += ' ';
+        entry.provenance.append("Came with “").append(design_name).append("”.");
         all = colour::with_colourant(all, std::move(entry));
     }
     return all;
