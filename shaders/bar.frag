@@ -1,11 +1,14 @@
 // The bar in the light of a window up to the left, with a little light from everywhere. The face's picture is
-// what every place shows that lies behind it along the loaf: layers run through the bar. src/studio/session/
-// bar_mesh.cpp does the same sums for displays without shaders; change both.
+// what every place shows that lies behind it along the loaf: layers run through the bar. A worked top has a picture
+// of its own. src/studio/session/bar_mesh.cpp does the same sums for displays without shaders; change both.
 #version 330 core
 in vec3 at_mm;
 in vec3 facing;
+in float share_of_top;
 
 uniform sampler2D face;     // sRGB-encoded, top row first
+uniform sampler2D above;    // the same of a worked top, seen from straight above, the cut at its upper edge
+uniform float thickness_mm;
 uniform vec3 size_mm;       // width and height of the face, and how far its picture reaches above it
 uniform vec3 eye_mm;
 uniform vec3 to_light;      // unit length
@@ -29,7 +32,8 @@ void main() {
     vec3 to_eye = normalize(eye_mm - at_mm);
     float down = (size_mm.z + 0.5 * size_mm.y - at_mm.y) / (size_mm.y + size_mm.z);
     vec2 place = clamp(vec2(at_mm.x / size_mm.x + 0.5, down), 0.002, 0.998);
-    vec3 own = linear_of(texture(face, place).rgb);
+    vec2 place_above = clamp(vec2(place.x, 0.5 - at_mm.z / thickness_mm), 0.002, 0.998);
+    vec3 own = mix(linear_of(texture(face, place).rgb), linear_of(texture(above, place_above).rgb), share_of_top);
     float lit = clamp((dot(n, to_light) + 0.25) / 1.25, 0.0, 1.0);  // soap passes a little light on
     vec3 half_way = normalize(to_light + to_eye);
     float shine = pow(max(dot(n, half_way), 0.0), 28.0) * 0.10;

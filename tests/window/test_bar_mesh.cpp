@@ -1,10 +1,14 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
+#include <memory>
 #include <utility>
 
+#include "picture/top_view.h"
 #include "studio/session/bar_mesh.h"
+#include "studio/session/top_colours.h"
 
 using namespace foreslice;
 using namespace foreslice::studio;
@@ -30,8 +34,8 @@ double volume_of_rounded_box(double a, double b, double c, double r) {
     return x * y * z + 2 * r * (x * y + y * z + z * x) + pi * r * r * (x + y + z) + 4 * pi / 3 * r * r * r;
 }
 
-picture::Image plain_face() {
-    return picture::Image(65, 80, {200, 60, 60});
+BarSkin plain_skin(double glitter = 0) {
+    return {picture::Image(65, 80, {200, 60, 60}), {}, glitter};
 }
 
 }  // namespace
@@ -67,7 +71,7 @@ TEST_CASE("the eye sees the bar in the middle, its front face towards it") {
 TEST_CASE("the drawing on the processor shows the bar whole and lit, and nothing round it") {
     const BarSize size{};
     const BarView view;
-    const auto image = drawn_bar(bar_mesh(size), size, view, plain_face(), 0, 160, 160);
+    const auto image = drawn_bar(bar_mesh(size), size, view, plain_skin(), 160, 160);
     const auto alpha = [&](int x, int y) {
         return image.rgba[4 * static_cast<std::size_t>(y * 160 + x) + 3];
     };
@@ -82,10 +86,70 @@ TEST_CASE("the drawing on the processor shows the bar whole and lit, and nothing
     const auto* pixel = &image.rgba[4 * (80 * 160 + 80)];
     CHECK(pixel[0] > 150);
     CHECK(pixel[0] > 2 * pixel[1]);
-    CHECK(drawn_bar(bar_mesh(size), size, view, plain_face(), 0, 160, 160).rgba == image.rgba);
+    CHECK(drawn_bar(bar_mesh(size), size, view, plain_skin(), 160, 160).rgba == image.rgba);
     BarView turned = view;
     turned.yaw_deg += 40;
-    CHECK(drawn_bar(bar_mesh(size), size, turned, plain_face(), 0, 160, 160).rgba != image.rgba);
-    CHECK(drawn_bar(bar_mesh(size), size, view, plain_face(), 3, 160, 160).rgba !=
+    CHECK(drawn_bar(bar_mesh(size), size, turned, plain_skin(), 160, 160).rgba != image.rgba);
+    CHECK(drawn_bar(bar_mesh(size), size, view, plain_skin(3), 160, 160).rgba !=
           image.rgba);  // glitter on top
+}
+
+TEST_CASE("a worked top shows its own picture, and the sides go on showing the face") {
+    const BarSize size{};
+    const BarMesh mesh = bar_mesh(size, [](double, double) { return 2.0; });
+    BarSkin skin = plain_skin();
+    skin.above = picture::Image(65, 25, {40, 60, 200});
+    for (std::size_t x = 0; x < 65; ++x)  // green at the cut
+        for (const std::size_t channel : {0U, 1U, 2U})
+            skin.above.rgba[4 * x + channel] = channel == 1 ? 220 : 20;
+    BarView view;
+    view.yaw_deg = 0;
+    view.pitch_deg = 60;
+    const auto image = drawn_bar(mesh, size, view, skin, 320, 320);
+    const Matrix matrix = screen_from_bar(size, view, 1);
+    const auto strongest = [&](const Vec3& point_mm) {
+        const auto at = projected(matrix, point_mm);
+        const auto row = static_cast<std::size_t>(at[1] * 320),
+                   column = static_cast<std::size_t>(at[0] * 320);
+        const auto* p = &image.rgba[4 * (row * 320 + column)];
+        return std::max_element(p, p + 3) - p;
+    };
+    CHECK(strongest({0, 42, -5}) == 2);
+    CHECK(strongest({0, 42, 12.1F}) == 1);
+    CHECK(strongest({0, 0, 12.5F}) == 0);
+}
+
+TEST_CASE("the colours of a top: what lies at each place, seeds over it, the cut at the upper edge") {
+    picture::Face face;
+    face.colours.resize(2);
+    face.colours[0].linear = colour::decoded({250, 240, 230});
+    face.colours[1].linear = colour::decoded({20, 40, 160});
+    face.bits = {{0.0, 0.0, 0.0}};
+    auto top = std::make_shared<picture::TopView>();
+    top->columns = 41;
+    top->rows = 11;
+    top->column_mm = 0.5;
+    top->row_mm = 1;
+    top->height_mm.assign(41 * 11, 30);
+    top->material.assign(41 * 11, 0);
+    for (std::size_t at = 0; at < 41 * 5; ++at) top->material[at] = 1;
+    picture::TopSeed seed;
+    seed.x_mm = 10;
+    seed.depth_mm = 8;
+    seed.length_mm = seed.width_mm = 2;
+    top->seeds.push_back(seed);
+    face.top = top;
+    const auto image = top_colours(face);
+    const double px_per_mm = image.width_px / 20.0;
+    CHECK(image.height_px == std::lround(10 * px_per_mm));
+    const auto red_at = [&](double x_mm, double depth_mm) {
+        const auto row = static_cast<std::size_t>(depth_mm * px_per_mm);
+        return image.rgba[4 * (row * static_cast<std::size_t>(image.width_px) +
+                               static_cast<std::size_t>(x_mm * px_per_mm))];
+    };
+    CHECK(red_at(5, 0.2) == 20);
+    CHECK(red_at(5, 8) == 250);
+    CHECK(red_at(10, 8) == 0);
+    CHECK(red_at(10, 6.5) == 250);
+    CHECK(red_at(12, 8) == 250);
 }

@@ -8,7 +8,8 @@
 namespace foreslice::studio {
 namespace {
 
-constexpr int rim_steps = 4, flat_steps = 16;  // flat parts are divided only where the top needs it
+constexpr int rim_steps = 4, flat_steps = 16, most_flat_steps = 120;
+constexpr float worked_step_mm = 0.75F;  // ridges of a worked top are some millimetres apart
 constexpr float field_of_view_deg = 26;
 
 Vec3 operator-(const Vec3& a, const Vec3& b) {
@@ -33,13 +34,13 @@ Vec3 unit(const Vec3& a) {
 
 // Places along one side of the box, closer where its edge is round. The first and the last lie on the edge to
 // the last digit, so that two sides meet there without a gap.
-std::vector<float> stations(double half, double rounding) {
+std::vector<float> stations(double half, double rounding, int flat_parts) {
     std::vector<float> out;
     for (int k = rim_steps; k >= 1; --k)
         out.push_back(
             static_cast<float>(-half + rounding - rounding * std::tan(std::numbers::pi / 4 * k / rim_steps)));
-    for (int k = 0; k <= flat_steps; ++k)
-        out.push_back(static_cast<float>((half - rounding) * (2.0 * k / flat_steps - 1)));
+    for (int k = 0; k <= flat_parts; ++k)
+        out.push_back(static_cast<float>((half - rounding) * (2.0 * k / flat_parts - 1)));
     for (int k = 1; k <= rim_steps; ++k)
         out.push_back(
             static_cast<float>(half - rounding + rounding * std::tan(std::numbers::pi / 4 * k / rim_steps)));
@@ -57,9 +58,16 @@ BarMesh::Corner rounded(const Vec3& sharp, const Vec3& half, float rounding) {
     return {core + scaled(rounding, normal), normal};
 }
 
-void add_side(BarMesh& mesh, const Vec3& half, float rounding, std::size_t axis, float sign) {
+struct Box {
+    Vec3 half;
+    float rounding;
+    std::array<int, 3> flat_parts;  ///< along each axis; the same on all sides, so that they meet
+};
+
+void add_side(BarMesh& mesh, const Box& box, std::size_t axis, float sign) {
+    const auto& [half, rounding, parts] = box;
     const std::size_t u = (axis + 1) % 3, v = (axis + 2) % 3;
-    const auto us = stations(half[u], rounding), vs = stations(half[v], rounding);
+    const auto us = stations(half[u], rounding, parts[u]), vs = stations(half[v], rounding, parts[v]);
     const auto first = static_cast<std::uint32_t>(mesh.corners.size());
     for (const float b : vs)
         for (const float a : us) {
@@ -92,6 +100,7 @@ void shape_top(BarMesh& mesh, const BarSize& size, const TopHeight& top) {
         if (share == 0) continue;
         const auto x = static_cast<double>(corner.position_mm[0]),
                    z = static_cast<double>(corner.position_mm[2]);
+        corner.on_top = share;
         corner.position_mm[1] += share * height_at(x, z);
         const auto slope_x = (height_at(x + step, z) - height_at(x - step, z)) / static_cast<float>(2 * step);
         const auto slope_z = (height_at(x, z + step) - height_at(x, z - step)) / static_cast<float>(2 * step);
@@ -118,30 +127,53 @@ float chance(float x, float y) {
     return value - std::floor(value);
 }
 
-struct Lamp {
-    const picture::Image& face;
-    std::array<float, 256> linear_of;
-    float width_mm, height_mm, above_mm;
-    Vec3 eye, to_light;
-    float glitter;
-
-    Vec3 colour(const Vec3& at, const Vec3& facing) const;
+// One point of the bar's surface.
+struct Spot {
+    Vec3 at_mm{}, facing{};
+    float on_top = 0;
 };
 
+struct Lamp {
+    const BarSkin& skin;
+    std::array<float, 256> linear_of;
+    float width_mm, height_mm, thickness_mm, above_mm;
+    Vec3 eye, to_light;
+
+    Vec3 own_colour(const Spot& spot) const;
+    Vec3 colour(const Spot& spot) const;
+
+  private:
+    Vec3 seen_in(const picture::Image& image, float u, float v) const;
+};
+
+Vec3 Lamp::seen_in(const picture::Image& image, float u, float v) const {
+    const auto within = [](float share) { return std::clamp(share, 0.002F, 0.998F); };
+    const auto column = static_cast<std::size_t>(within(u) * static_cast<float>(image.width_px));
+    const auto row = static_cast<std::size_t>(within(v) * static_cast<float>(image.height_px));
+    const auto* rgba = &image.rgba[4 * (row * static_cast<std::size_t>(image.width_px) + column)];
+    return {linear_of[rgba[0]], linear_of[rgba[1]], linear_of[rgba[2]]};
+}
+
+Vec3 Lamp::own_colour(const Spot& spot) const {
+    const float u = spot.at_mm[0] / width_mm + 0.5F;
+    const Vec3 face =
+        seen_in(skin.face, u, (above_mm + height_mm / 2 - spot.at_mm[1]) / (height_mm + above_mm));
+    if (spot.on_top <= 0 || skin.above.rgba.empty()) return face;
+    const Vec3 above = seen_in(skin.above, u, 0.5F - spot.at_mm[2] / thickness_mm);
+    return scaled(1 - spot.on_top, face) + scaled(spot.on_top, above);
+}
+
 // As shaders/bar.frag.
-Vec3 Lamp::colour(const Vec3& at, const Vec3& facing) const {
-    const Vec3 n = unit(facing), to_eye = unit(eye - at);
-    const float u = std::clamp(at[0] / width_mm + 0.5F, 0.002F, 0.998F);
-    const float v = std::clamp((above_mm + height_mm / 2 - at[1]) / (height_mm + above_mm), 0.002F, 0.998F);
-    const auto column = static_cast<std::size_t>(u * static_cast<float>(face.width_px));
-    const auto row = static_cast<std::size_t>(v * static_cast<float>(face.height_px));
-    const auto* rgba = &face.rgba[4 * (row * static_cast<std::size_t>(face.width_px) + column)];
+Vec3 Lamp::colour(const Spot& spot) const {
+    const Vec3& at = spot.at_mm;
+    const Vec3 n = unit(spot.facing), to_eye = unit(eye - at), own = own_colour(spot);
+    const auto glitter = static_cast<float>(skin.glitter);
     const float lit = std::clamp((dot(n, to_light) + 0.25F) / 1.25F, 0.0F, 1.0F);
     const Vec3 half_way = unit(to_light + to_eye);
     const float shine = std::pow(std::max(dot(n, half_way), 0.0F), 28.0F) * 0.10F;
     const float edge = std::pow(1 - std::max(dot(n, to_eye), 0.0F), 4.0F) * 0.10F;
     Vec3 light;
-    for (std::size_t c = 0; c < 3; ++c) light[c] = linear_of[rgba[c]] * (0.42F + 0.66F * lit) + shine + edge;
+    for (std::size_t c = 0; c < 3; ++c) light[c] = own[c] * (0.42F + 0.66F * lit) + shine + edge;
     if (glitter > 0 && n[1] > 0.6F) {
         const float x = std::floor(at[0] * 2.5F), z = std::floor(at[2] * 2.5F);
         const float tilt = chance(x + 7, z + 7);
@@ -190,12 +222,13 @@ void fill_triangle(Canvas& canvas, const std::array<OnScreen, 3>& on,
                             static_cast<std::size_t>(x);
             if (depth >= canvas.depth[at]) continue;
             canvas.depth[at] = depth;
-            Vec3 position{}, normal{};
+            Spot spot;
             for (std::size_t i = 0; i < 3; ++i) {
-                position = position + scaled(share[i], corners[i]->position_mm);
-                normal = normal + scaled(share[i], corners[i]->normal);
+                spot.at_mm = spot.at_mm + scaled(share[i], corners[i]->position_mm);
+                spot.facing = spot.facing + scaled(share[i], corners[i]->normal);
+                spot.on_top += share[i] * corners[i]->on_top;
             }
-            const Vec3 colour = lamp.colour(position, normal);
+            const Vec3 colour = lamp.colour(spot);
             for (std::size_t c = 0; c < 3; ++c)
                 canvas.image.rgba[4 * at + c] = static_cast<std::uint8_t>(std::lround(255 * colour[c]));
             canvas.image.rgba[4 * at + 3] = 255;
@@ -209,9 +242,14 @@ BarMesh bar_mesh(const BarSize& size, const TopHeight& top) {
                     static_cast<float>(size.thickness_mm / 2)};
     const float rounding =
         std::min({static_cast<float>(size.rounding_mm), 0.45F * half[0], 0.45F * half[1], 0.45F * half[2]});
+    const auto parts = [&](std::size_t axis) {
+        const auto fine = static_cast<int>(std::ceil(2 * half[axis] / worked_step_mm));
+        return top && axis != 1 ? std::clamp(fine, flat_steps, most_flat_steps) : flat_steps;
+    };
+    const Box box{half, rounding, {parts(0), parts(1), parts(2)}};
     BarMesh mesh;
     for (std::size_t axis = 0; axis < 3; ++axis)
-        for (const float sign : {-1.0F, 1.0F}) add_side(mesh, half, rounding, axis, sign);
+        for (const float sign : {-1.0F, 1.0F}) add_side(mesh, box, axis, sign);
     if (top) shape_top(mesh, size, top);
     return mesh;
 }
@@ -258,21 +296,21 @@ std::array<float, 2> projected(const Matrix& m, const Vec3& p) {
     return {0.5F + 0.5F * row(0) / w, 0.5F - 0.5F * row(1) / w};
 }
 
-picture::Image drawn_bar(const BarMesh& mesh, const BarSize& size, const BarView& view,
-                         const picture::Image& face, double glitter, int width_px, int height_px) {
+picture::Image drawn_bar(const BarMesh& mesh, const BarSize& size, const BarView& view, const BarSkin& skin,
+                         int width_px, int height_px) {
     Canvas canvas{picture::Image(width_px, height_px, {}), {}};
     std::fill(canvas.image.rgba.begin(), canvas.image.rgba.end(), std::uint8_t{0});
     canvas.depth.assign(static_cast<std::size_t>(width_px) * static_cast<std::size_t>(height_px),
                         std::numeric_limits<float>::max());
-    if (face.width_px <= 0 || face.height_px <= 0) return canvas.image;
-    Lamp lamp{face,
+    if (skin.face.width_px <= 0 || skin.face.height_px <= 0) return canvas.image;
+    Lamp lamp{skin,
               {},
               static_cast<float>(size.width_mm),
               static_cast<float>(size.height_mm),
+              static_cast<float>(size.thickness_mm),
               static_cast<float>(size.above_mm),
               eye_of(size, view),
-              light_of(view),
-              static_cast<float>(glitter)};
+              light_of(view)};
     for (std::size_t i = 0; i < 256; ++i) lamp.linear_of[i] = linear(static_cast<float>(i) / 255);
     const Matrix matrix =
         screen_from_bar(size, view, static_cast<float>(width_px) / static_cast<float>(height_px));

@@ -27,9 +27,17 @@ using TopHeight = std::function<double(double x_mm, double z_mm)>;
 struct BarMesh {
     struct Corner {
         Vec3 position_mm, normal;
+        float on_top = 0;  ///< 0..1: how much it belongs to a top that has a height of its own
     };
     std::vector<Corner> corners;
     std::vector<std::uint32_t> triangles;  ///< three corners each, anticlockwise seen from outside
+};
+/// What its sides show.
+struct BarSkin {
+    picture::Image face;  ///< bare; every side shows what of it lies behind or before
+    picture::Image
+        above;           ///< a worked top from straight above, the cut at its upper edge; empty: as the face
+    double glitter = 0;  ///< grains a square millimetre on what looks up
 };
 BarMesh bar_mesh(const BarSize& size, const TopHeight& top = {});
 
@@ -47,8 +55,8 @@ Vec3 light_of(const BarView& view);
 /// A point in the picture, 0..1 from its upper left corner.
 std::array<float, 2> projected(const Matrix& matrix, const Vec3& point_mm);
 
-/// The same picture as shaders/bar.frag draws, without a graphics card; `face` is the bare face.
-picture::Image drawn_bar(const BarMesh& mesh, const BarSize& size, const BarView& view,
-                         const picture::Image& face, double glitter, int width_px, int height_px);
+/// The same picture as shaders/bar.frag draws, without a graphics card.
+picture::Image drawn_bar(const BarMesh& mesh, const BarSize& size, const BarView& view, const BarSkin& skin,
+                         int width_px, int height_px);
 
 }  // namespace foreslice::studio

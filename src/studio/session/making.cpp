@@ -15,6 +15,11 @@ namespace {
 constexpr flow::Resolution coarse{24, 8, 0.5};
 constexpr double px_per_mm = 4;
 
+// As high as the section is then: what is spooned on later is not in it yet.
+double height_mm(const picture::Image& image) {
+    return image.height_px / px_per_mm;
+}
+
 }  // namespace
 
 struct Making::Shared {
@@ -76,8 +81,9 @@ void Making::make(std::uint64_t key, const design::Design& design, double z_mm, 
         const bool last = end == design.pours.size();
         const auto so_far = picture::design_so_far(design, end);
         request.stage = last ? picture::Stage::poured : picture::Stage::drawn;
-        publish(&Shared::poured,
-                {shared_->maker.make(so_far, request, progress).image, so_far.mould.fill_mm, end, 0, 0, {}});
+        auto image = shared_->maker.make(so_far, request, progress).image;
+        const double level_mm = height_mm(image);
+        publish(&Shared::poured, {std::move(image), level_mm, end, 0, 0, {}});
         first = end;
     }
     request.stage = picture::Stage::drawn;

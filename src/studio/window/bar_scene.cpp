@@ -109,14 +109,15 @@ class Card {
         gl_.VertexAttribPointer(0, 3, GL_FLOAT, GL_FALSE, stride, nullptr);
         gl_.VertexAttribPointer(1, 3, GL_FLOAT, GL_FALSE, stride,
                                 reinterpret_cast<const void*>(offsetof(BarMesh::Corner, normal)));
-        gl_.EnableVertexAttribArray(0);
-        gl_.EnableVertexAttribArray(1);
+        gl_.VertexAttribPointer(2, 1, GL_FLOAT, GL_FALSE, stride,
+                                reinterpret_cast<const void*>(offsetof(BarMesh::Corner, on_top)));
+        for (const GLuint input : {0U, 1U, 2U}) gl_.EnableVertexAttribArray(input);
         gl_.BindVertexArray(0);
         count_ = static_cast<GLsizei>(mesh.triangles.size());
     }
 
-    void draw(const BarSize& size, const BarView& view, const Texture& face, double glitter, int width,
-              int height) {
+    void draw(const BarSize& size, const BarView& view, const Texture& face, const Texture& above,
+              double glitter, int width, int height) {
         resize(width, height);
         gl_.BindFramebuffer(GL_FRAMEBUFFER, frame_);
         glViewport(0, 0, width, height);
@@ -128,8 +129,12 @@ class Card {
         glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
         gl_.UseProgram(program_);
         set_lamp(size, view, glitter, static_cast<float>(width) / static_cast<float>(height));
-        gl_.ActiveTexture(GL_TEXTURE0);
-        glBindTexture(GL_TEXTURE_2D, static_cast<GLuint>(reinterpret_cast<std::uintptr_t>(face.id())));
+        const auto bind = [&](GLenum unit, const Texture& texture) {
+            gl_.ActiveTexture(unit);
+            glBindTexture(GL_TEXTURE_2D, static_cast<GLuint>(reinterpret_cast<std::uintptr_t>(texture.id())));
+        };
+        bind(GL_TEXTURE1, above.empty() ? face : above);
+        bind(GL_TEXTURE0, face);
         gl_.BindVertexArray(array_);
         glDrawElements(GL_TRIANGLES, count_, GL_UNSIGNED_INT, nullptr);
         gl_.BindVertexArray(0);
@@ -199,7 +204,9 @@ class Card {
         gl_.Uniform3f(at("size_mm"), static_cast<float>(size.width_mm), static_cast<float>(size.height_mm),
                       static_cast<float>(size.above_mm));
         gl_.Uniform1f(at("glitter"), static_cast<float>(glitter));
+        gl_.Uniform1f(at("thickness_mm"), static_cast<float>(size.thickness_mm));
         gl_.Uniform1i(at("face"), 0);
+        gl_.Uniform1i(at("above"), 1);
     }
 
     Gl gl_;
@@ -221,9 +228,8 @@ void blend_premultiplied(const ImDrawList*, const ImDrawCmd*) {
 struct BarScene::Parts {
     BarSize size;
     BarMesh mesh;
-    picture::Image face_image;
-    Texture face, drawn_on_processor;
-    double glitter = 0;
+    BarSkin skin;
+    Texture face, above, drawn_on_processor;
     std::unique_ptr<Card> card;
     std::string trouble;
     std::uint64_t stamp = 0, made_under = 0;
@@ -235,16 +241,18 @@ struct BarScene::Parts {
 BarScene::BarScene() : parts_(std::make_unique<Parts>()) {}
 BarScene::~BarScene() = default;
 
-void BarScene::set_bar(const BarSize& size, const picture::Image& face, const TopHeight& top, double glitter,
-                       std::uint64_t stamp) {
+bool BarScene::has_bar(const BarSize& size, std::uint64_t stamp) const {
+    return parts_->stamp == stamp && parts_->size == size;
+}
+
+void BarScene::set_bar(const BarSize& size, BarSkin skin, const TopHeight& top, std::uint64_t stamp) {
     Parts& own = *parts_;
-    if (own.stamp == stamp && own.size == size) return;
     own.stamp = stamp;
     own.size = size;
     own.mesh = bar_mesh(size, top);
-    own.face_image = face;
-    own.face.upload(face);
-    own.glitter = glitter;
+    own.skin = std::move(skin);
+    own.face.upload(own.skin.face);
+    own.above.upload(own.skin.above);
     own.mesh_on_card = false;
     own.fresh = true;
 }
@@ -268,7 +276,7 @@ void BarScene::draw(const BarView& view, int width_px, int height_px, bool with_
         try {
             if (!own.card) own.card = std::make_unique<Card>();
             if (!std::exchange(own.mesh_on_card, true)) own.card->take(own.mesh);
-            own.card->draw(own.size, view, own.face, own.glitter, oversampling * width_px,
+            own.card->draw(own.size, view, own.face, own.above, own.skin.glitter, oversampling * width_px,
                            oversampling * height_px);
             own.by_shader = true;
             return;
@@ -278,8 +286,8 @@ void BarScene::draw(const BarView& view, int width_px, int height_px, bool with_
     }
     own.by_shader = false;
     // Half as fine in each direction while nothing but the processor draws: it has to follow the hand.
-    own.drawn_on_processor.upload(drawn_bar(own.mesh, own.size, view, own.face_image, own.glitter,
-                                            std::max(1, width_px / 2), std::max(1, height_px / 2)));
+    own.drawn_on_processor.upload(
+        drawn_bar(own.mesh, own.size, view, own.skin, std::max(1, width_px / 2), std::max(1, height_px / 2)));
 }
 
 void BarScene::lay_on(ImDrawList* list, ImVec2 min, ImVec2 max) const {

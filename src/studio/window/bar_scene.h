@@ -20,8 +20,9 @@ class BarScene {
     BarScene& operator=(const BarScene&) = delete;
 
     /// What the bar is; `stamp` changes with the picture or the top, so that it is taken over once.
-    void set_bar(const BarSize& size, const picture::Image& face, const TopHeight& top, double glitter,
-                 std::uint64_t stamp);
+    void set_bar(const BarSize& size, BarSkin skin, const TopHeight& top, std::uint64_t stamp);
+    /// Whether it has it already.
+    bool has_bar(const BarSize& size, std::uint64_t stamp) const;
     /// Draws anew when anything changed since the last call. With `with_shaders` false, or when they cannot
     /// be made, on the processor. Call between frames' NewFrame and Render.
     void draw(const BarView& view, int width_px, int height_px, bool with_shaders);

@@ -114,6 +114,26 @@ void draw_scale_bar(const Studio& studio, float x, float right, float y, double 
     studio.ui.note_rect("scale-bar", ImVec2(x, y - tick), ImVec2(x + width, y + tick), words);
 }
 
+void draw_tool(const Ui& ui, ImDrawList* list, const Figure& figure, const flow::ToolShape& shape, ImVec2 at,
+               bool filled) {
+    const auto radius =
+        std::max(ui.px(shape.round() ? 3 : 1.5F), static_cast<float>(shape.radius_mm() * figure.px_per_mm));
+    const auto placed = [&](Vec2 offset) {
+        return ImVec2(at.x + static_cast<float>(offset.x * figure.px_per_mm),
+                      at.y - static_cast<float>(offset.y * figure.px_per_mm));
+    };
+    for (const auto& core : shape.cores()) {
+        const ImVec2 a = placed(core.a), b = placed(core.b);
+        if (!shape.round()) {
+            list->AddLine(a, b, dusk::ink, 2 * radius + ui.px(3));
+            if (filled) list->AddLine(a, b, dusk::lamp, 2 * radius);
+            continue;
+        }
+        if (filled) list->AddCircleFilled(a, radius, dusk::lamp, 24);
+        list->AddCircle(a, radius, dusk::ink, 24, ui.px(1.5F));
+    }
+}
+
 void draw_tag(const Ui& ui, ImVec2 at, const std::string& words) {
     const float width = ui.text_width(ui.fonts.small_bold, words) + ui.px(20), height = ui.px(24);
     at.x -= width / 2;

@@ -5,6 +5,7 @@
 #include <memory>
 #include <string>
 
+#include "flow/tool.h"
 #include "picture/face.h"
 #include "studio/window/layout.h"
 #include "studio/window/view.h"
@@ -49,6 +50,9 @@ void draw_bar_image(ImDrawList* list, const Texture& texture, int margin_px, con
 float draw_caption(const Studio& studio, const Area& figure, const std::string& title);
 /// Between two places, as long as fits.
 void draw_scale_bar(const Studio& studio, float x, float right, float y, double px_per_mm);
+/// The tool in its true size, its middle at `at`; filled: where it is or begins, else where it ends.
+void draw_tool(const Ui& ui, ImDrawList* list, const Figure& figure, const flow::ToolShape& shape, ImVec2 at,
+               bool filled);
 /// Says in words that the picture is not the last one yet.
 void draw_sketch_note(const Studio& studio, const Area& figure);
 /// The design cannot be made: says why over whatever is there. False when it can.

@@ -10,6 +10,7 @@
 
 #include "foundation/content_key.h"
 #include "picture/caption.h"
+#include "picture/so_far.h"
 #include "studio/session/making.h"
 #include "studio/window/actions.h"
 #include "studio/window/panels.h"
@@ -210,17 +211,6 @@ std::string show_pours(const Stage& stage, float share) {
     return "Pouring…";
 }
 
-void draw_tool(const Stage& stage, Vec2 at_mm) {
-    const auto& strokes = stage.studio.session.design().strokes;
-    if (strokes.empty()) return;
-    const Ui& ui = stage.studio.ui;
-    const ImVec2 at = stage.figure.screen_from_mould(at_mm);
-    const float radius =
-        std::max(ui.px(3), static_cast<float>(strokes.back().wire_diameter_mm / 2 * stage.figure.px_per_mm));
-    stage.list->AddCircleFilled(at, radius, dusk::lamp, 32);
-    stage.list->AddCircle(at, radius, dusk::ink, 32, ui.px(2));
-}
-
 std::string show_wire(const Stage& stage, float share) {
     const auto& design = stage.studio.session.design();
     draw_mould(stage);
@@ -236,7 +226,11 @@ std::string show_wire(const Stage& stage, float share) {
         draw_frame(stage, *stage.reel.drawn[there - 1]);
     else if (poured > 0)
         draw_frame(stage, *stage.reel.poured.back());
-    draw_tool(stage, tool_place_mm(strokes, static_cast<double>(there) / Making::wire_frames));
+    const double way = static_cast<double>(there) / Making::wire_frames;
+    const auto begun = picture::strokes_so_far(strokes, way);
+    draw_tool(stage.studio.ui, stage.list, stage.figure,
+              flow::ToolShape(begun.empty() ? strokes.front() : begun.back()),
+              stage.figure.screen_from_mould(tool_place_mm(strokes, way)), true);
     return there < frame ? "The wire goes through the layers…" : "The wire goes through the layers";
 }
 

@@ -3,8 +3,10 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <utility>
 
 #include "foundation/content_key.h"
+#include "studio/session/top_colours.h"
 #include "studio/window/actions.h"
 #include "studio/window/bar_scene.h"
 #include "studio/window/panels.h"
@@ -53,13 +55,16 @@ void take_bar(const DrawnFace& face, BarScene& scene) {
                            .add(size.thickness_mm)
                            .add(size.above_mm)
                            .value();
+    if (scene.has_bar(size, stamp)) return;
     const auto& drawn = face.drawn;
     TopHeight top;
     if (drawn.top)
         top = [view = drawn.top, level_mm = size.height_mm](double x_mm, double z_mm) {
             return view->height_at_mm(x_mm, z_mm) - level_mm;
         };
-    scene.set_bar(size, drawn.top ? without_air(image) : image, top, grains_per_mm2(design), stamp);
+    BarSkin skin{drawn.top ? without_air(image) : image, {}, grains_per_mm2(design)};
+    if (drawn.top) skin.above = top_colours(drawn);
+    scene.set_bar(size, std::move(skin), top, stamp);
 }
 
 void turn(const Studio& studio, const Area& area, BarView& view) {
@@ -86,8 +91,9 @@ void draw_ground_shadow(const BarScene& scene, const BarView& view, const Area& 
     const auto floor = static_cast<float>(-size.height_mm / 2);
     ImDrawList* list = ImGui::GetWindowDrawList();
     list->PushClipRect(ImVec2(area.x, area.y), ImVec2(area.right(), area.bottom()), true);
-    for (int ring = 9; ring >= 0; --ring) {
-        const float out = static_cast<float>(ring) * 1.1F;
+    constexpr int rings = 15;  // enough that no edge of one shows
+    for (int ring = rings - 1; ring >= 0; --ring) {
+        const float out = 10.0F * static_cast<float>(ring) / rings;
         std::array<ImVec2, 32> points;
         for (std::size_t k = 0; k < points.size(); ++k) {
             const float angle = 6.2831853F * static_cast<float>(k) / static_cast<float>(points.size());
@@ -98,7 +104,7 @@ void draw_ground_shadow(const BarScene& scene, const BarView& view, const Area& 
             const auto at = projected(matrix, {x, floor, z});
             points[k] = ImVec2(area.x + at[0] * area.width, area.y + at[1] * area.height);
         }
-        list->AddConvexPolyFilled(points.data(), static_cast<int>(points.size()), dusk::rgb(0x3a3226, 16));
+        list->AddConvexPolyFilled(points.data(), static_cast<int>(points.size()), dusk::rgb(0x3a3226, 11));
     }
     list->PopClipRect();
 }

@@ -74,7 +74,10 @@ void draw_page_wiper(const Studio& studio, const Area& page) {
     ui.text_at(ImGui::GetWindowDrawList(), ui.fonts.bold,
                ImVec2(right_x, figure.area.bottom() + ui.px(22) - ui.fonts.bold->FontSize / 2), dusk::ink,
                right);
-    draw_scale_bar(studio, after + ui.px(30), right_x - ui.px(20), figure.area.bottom() + ui.px(21),
+    // Beside a narrow figure, where there is no room for it between the words.
+    const bool narrow = right_x - after < ui.px(150);
+    draw_scale_bar(studio, narrow ? figure.area.right() + ui.px(30) : after + ui.px(30),
+                   narrow ? page.right() - ui.px(20) : right_x - ui.px(20), figure.area.bottom() + ui.px(21),
                    figure.px_per_mm);
     draw_sketch_note(studio, figure.area);
     const bool drawn = ImGui::GetMousePos().x > figure.area.x + wiper.share * figure.area.width;

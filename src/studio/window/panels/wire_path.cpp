@@ -23,28 +23,6 @@ void draw_arrow(ImDrawList* list, ImVec2 from, ImVec2 to, float size) {
     list->AddTriangleFilled(tip, left, right, dusk::ink);
 }
 
-// The tool where its way begins (filled) or ends.
-void draw_tool(const Ui& ui, ImDrawList* list, const Figure& frame, const design::Stroke& stroke, ImVec2 at,
-               bool filled) {
-    const flow::ToolShape shape(flow::Stroke{stroke.wire_diameter_mm, 1, {}, stroke.tool});
-    const auto radius =
-        std::max(ui.px(shape.round() ? 3 : 1.5F), static_cast<float>(shape.radius_mm() * frame.px_per_mm));
-    const auto placed = [&](Vec2 offset) {
-        return ImVec2(at.x + static_cast<float>(offset.x * frame.px_per_mm),
-                      at.y - static_cast<float>(offset.y * frame.px_per_mm));
-    };
-    for (const auto& core : shape.cores()) {
-        const ImVec2 a = placed(core.a), b = placed(core.b);
-        if (!shape.round()) {
-            list->AddLine(a, b, dusk::ink, 2 * radius + ui.px(3));
-            if (filled) list->AddLine(a, b, dusk::lamp, 2 * radius);
-            continue;
-        }
-        if (filled) list->AddCircleFilled(a, radius, dusk::lamp, 24);
-        list->AddCircle(a, radius, dusk::ink, 24, ui.px(1.5F));
-    }
-}
-
 void draw_stroke(const Ui& ui, ImDrawList* list, const Figure& frame, const design::Stroke& stroke,
                  const design::Design& design, bool chosen) {
     std::vector<ImVec2> points;
@@ -63,8 +41,9 @@ void draw_stroke(const Ui& ui, ImDrawList* list, const Figure& frame, const desi
         draw_arrow(list, points[i], points[i + 1], ui.px(4));
         since = 0;
     }
-    draw_tool(ui, list, frame, stroke, points.front(), true);
-    draw_tool(ui, list, frame, stroke, points.back(), false);
+    const flow::ToolShape shape(flow::Stroke{stroke.wire_diameter_mm, 1, {}, stroke.tool});
+    draw_tool(ui, list, frame, shape, points.front(), true);
+    draw_tool(ui, list, frame, shape, points.back(), false);
 }
 
 struct WireHand {
