@@ -228,10 +228,13 @@ std::string show_wire(const Stage& stage, float share) {
         draw_frame(stage, *stage.reel.poured.back());
     const double way = static_cast<double>(there) / Making::wire_frames;
     const auto begun = picture::strokes_so_far(strokes, way);
-    draw_tool(stage.studio.ui, stage.list, stage.figure,
-              flow::ToolShape(begun.empty() ? strokes.front() : begun.back()),
+    const flow::Stroke& now = begun.empty() ? strokes.front() : begun.back();
+    draw_tool(stage.studio.ui, stage.list, stage.figure, flow::ToolShape(now),
               stage.figure.screen_from_mould(tool_place_mm(strokes, way)), true);
-    return there < frame ? "The wire goes through the layers…" : "The wire goes through the layers";
+    static constexpr const char* names[] = {"wire", "comb", "strip"};
+    const std::string words =
+        std::string("The ") + names[static_cast<std::size_t>(now.tool.kind)] + " goes through the layers";
+    return there < frame ? words + "…" : words;
 }
 
 // First as the wire leaves it, then, where it is worked, as it is finished.
