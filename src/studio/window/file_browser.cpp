@@ -273,7 +273,9 @@ void draw_browser(const Studio& studio) {
     if (ImGui::IsWindowAppearing()) ImGui::SetKeyboardFocusHere();
     const Edited edited = ui.text_field("path", "", browser.path, "Name or path of a file");
     if (edited.changed) browser.replace_asked = false;
-    const bool entered = edited.closed && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter), false);
+    // Also when the suggested name is taken as it stands.
+    const bool entered =
+        ImGui::IsItemDeactivated() && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter), false);
     if (view.dialog == Dialog::export_picture) {
         const Quantity scale{"picture:scale",
                              "Pixels per millimetre",

@@ -58,6 +58,36 @@ void draw_stop(const Studio& studio, const Area& area, float x, const FaceStatus
     ImGui::PopFont();
 }
 
+// On a slip of its own, over whatever is there.
+void draw_long_notice(const Ui& ui, const Area& area, const std::string& words, ImU32 colour) {
+    ImFont* font = ui.fonts.small;
+    const float wrap = std::min(area.width * 0.6F, ui.px(640)), pad = ui.px(14), gap = ui.px(10);
+    const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e9F, wrap, words.c_str());
+    const ImVec2 max(area.right() - gap, area.bottom() - gap);
+    const ImVec2 min(max.x - size.x - 2 * pad, max.y - size.y - 2 * pad);
+    ImDrawList* list = ImGui::GetForegroundDrawList();
+    list->AddRectFilled(min, max, dusk::slate, ui.px(6));
+    list->AddRect(min, max, colour, ui.px(6), 0, ui.px(1));
+    list->AddText(font, font->FontSize, ImVec2(min.x + pad, min.y + pad), colour, words.c_str(), nullptr,
+                  wrap);
+}
+
+void draw_notice(const Studio& studio, const Area& area) {
+    Ui& ui = studio.ui;
+    const auto& notice = studio.view.notice;
+    std::string words = notice ? notice->sentence : "";
+    if (!notice && studio.session.pictures_being_written() > 0) words = "writing the picture…";
+    const ImU32 colour = notice && notice->trouble ? dusk::buoy : dusk::chalk;
+    const float room = area.width * 0.6F;
+    if (ui.text_width(ui.fonts.small, words) > room)
+        draw_long_notice(ui, area, words, colour);
+    else
+        ui.text_at(ImGui::GetWindowDrawList(), ui.fonts.small,
+                   ImVec2(area.right() - ui.px(18), area.y + (area.height - ui.fonts.small->FontSize) / 2),
+                   colour, words, 1);
+    ui.note_rect("notice", ImVec2(area.right() - room, area.y), ImVec2(area.right(), area.bottom()), words);
+}
+
 }  // namespace
 
 void draw_status(const Studio& studio, const Area& area) {
@@ -82,14 +112,7 @@ void draw_status(const Studio& studio, const Area& area) {
     ui.note_rect("status", ImVec2(area.x, area.y),
                  ImVec2(x + ui.text_width(ui.fonts.small, words.text), area.bottom()), words.text);
     draw_stop(studio, area, x + ui.text_width(ui.fonts.small, words.text) + ui.px(14), status);
-    std::string aside;
-    if (studio.session.pictures_being_written() > 0) aside = "writing the picture…";
-    if (studio.view.notice) aside = studio.view.notice->sentence;
-    const bool trouble = studio.view.notice && studio.view.notice->trouble;
-    ui.text_at(list, ui.fonts.small, ImVec2(area.right() - ui.px(18), y), trouble ? dusk::buoy : dusk::chalk,
-               ui.fitted(ui.fonts.small, aside, area.width * 0.6F), 1);
-    ui.note_rect("notice", ImVec2(area.right() - area.width * 0.6F, area.y),
-                 ImVec2(area.right(), area.bottom()), aside);
+    draw_notice(studio, area);
 }
 
 }  // namespace foreslice::studio
