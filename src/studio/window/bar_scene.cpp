@@ -106,12 +106,15 @@ class Card {
                        static_cast<GLsizeiptr>(mesh.triangles.size() * sizeof(std::uint32_t)),
                        mesh.triangles.data(), GL_STATIC_DRAW);
         constexpr auto stride = static_cast<GLsizei>(sizeof(BarMesh::Corner));
-        gl_.VertexAttribPointer(0, 3, GL_FLOAT, GL_FALSE, stride, nullptr);
-        gl_.VertexAttribPointer(1, 3, GL_FLOAT, GL_FALSE, stride,
-                                reinterpret_cast<const void*>(offsetof(BarMesh::Corner, normal)));
-        gl_.VertexAttribPointer(2, 1, GL_FLOAT, GL_FALSE, stride,
-                                reinterpret_cast<const void*>(offsetof(BarMesh::Corner, on_top)));
-        for (const GLuint input : {0U, 1U, 2U}) gl_.EnableVertexAttribArray(input);
+        const auto input = [&](GLuint number, GLint parts, std::size_t offset) {
+            // OpenGL takes places in a buffer as pointers.
+            const auto* place = reinterpret_cast<const void*>(offset);  // NOLINT(performance-no-int-to-ptr)
+            gl_.VertexAttribPointer(number, parts, GL_FLOAT, GL_FALSE, stride, place);
+            gl_.EnableVertexAttribArray(number);
+        };
+        input(0, 3, offsetof(BarMesh::Corner, position_mm));
+        input(1, 3, offsetof(BarMesh::Corner, normal));
+        input(2, 1, offsetof(BarMesh::Corner, on_top));
         gl_.BindVertexArray(0);
         count_ = static_cast<GLsizei>(mesh.triangles.size());
     }
