@@ -108,6 +108,7 @@ std::vector<BenchJug> bench_jugs(const BenchInput& input, const BenchOptions& op
                                  double pot_g, batter::UnitSystem units) {
     std::vector<double> parts;
     const auto& jugs = input.plan.split.jugs;
+    parts.reserve(jugs.size());
     for (const batter::Jug& jug : jugs) parts.push_back(jug.plain_g);
     const auto weights = weighed_parts(parts, batter::weighed(pot_g, scales.coarse));
     std::vector<BenchJug> out;

@@ -43,17 +43,26 @@ double draw_head(Paper& paper, const BenchSheet& sheet) {
     return line + 3.2;
 }
 
+constexpr double fact_mm = 15.6;  // high
+
+// Facts stand two in a row.
+double facts_mm(const BenchSheet& sheet) {
+    const std::size_t rows = (sheet.facts.size() + 1) / 2;
+    return fact_mm * static_cast<double>(rows);
+}
+
 double draw_facts(Paper& paper, const BenchSheet& sheet, double x, double y, double width) {
     const TextStyle value{14, Weight::semibold, ink, Align::left, true};
     const double column = width / 2;
     for (std::size_t i = 0; i < sheet.facts.size(); ++i) {
         const BenchFact& fact = sheet.facts[i];
-        const double left = x + (i % 2 == 0 ? 0 : column + 1.5), top = y + 15.6 * static_cast<double>(i / 2);
+        const std::size_t row = i / 2;
+        const double left = x + (i % 2 == 0 ? 0 : column + 1.5), top = y + fact_mm * static_cast<double>(row);
         paper.text({left, top + 3}, fact.label, note);
         paper.text({left, top + 8.4}, fact.value, value);
         lines(paper, left, top + 11.8, column - 2, 2.9, fact.note, {6.6, Weight::regular, quiet});
     }
-    return y + 15.6 * static_cast<double>((sheet.facts.size() + 1) / 2);
+    return y + facts_mm(sheet);
 }
 
 double draw_face(Paper& paper, const BenchSheet& sheet, double x, double y, double width, double height) {
@@ -139,8 +148,7 @@ void draw_bench_sheet(Paper& paper, const BenchSheet& sheet) {
     const double table_x = margin_mm + left_width + gutter_mm, table_width = right_of(paper) - table_x;
     double tables_high = 0;
     for (const BenchTable& table : sheet.tables) tables_high += table_height(table);
-    const double facts_high = 15.6 * static_cast<double>((sheet.facts.size() + 1) / 2) + 3;
-    const double face_room = std::clamp(tables_high - facts_high - 3, 40.0, 84.0);
+    const double face_room = std::clamp(tables_high - facts_mm(sheet) - 6, 40.0, 84.0);
     double left = draw_face(paper, sheet, margin_mm, top, left_width, face_room) + 2.5;
     left = draw_facts(paper, sheet, margin_mm, left, left_width);
     double y = top;

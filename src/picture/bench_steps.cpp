@@ -175,11 +175,11 @@ class Steps {
         if (!any) return;
         BenchStep& s = step("−30 min", "Wet the powders");
         if (!options_.pastes.empty())
-            s.lines.push_back(
+            s.lines.emplace_back(
                 "Weigh the pastes that were made for the collection, one cup a jug, and stir each again "
                 "just before use: white settles within minutes.");
         else
-            s.lines.push_back(
+            s.lines.emplace_back(
                 "Dust mask on. Weigh each jug's powders and stir them into their oil or water from the "
                 "table, without lumps. Stir again just before use: white settles within minutes.");
         warn(s, {"/portions"});
@@ -196,7 +196,7 @@ class Steps {
         for (const batter::Added& one : batch_.additives)
             if (one.into == Into::batter && one.g > 0) s.lines.push_back(with_how(one));
         if (batch_.fragrance_g > 0)
-            s.lines.push_back("Fragrance into the whole batter now, so that all jugs thicken alike.");
+            s.lines.emplace_back("Fragrance into the whole batter now, so that all jugs thicken alike.");
         warn(s, {"/batter", "/base/fragrance", "/base/vanillin", "/recipe/additives"});
     }
 
@@ -214,7 +214,7 @@ class Steps {
             return a->powder_g_per_kg_oils < b->powder_g_per_kg_oils;
         });
         BenchStep& s = step("+3 min", "Split, then tint");
-        s.lines.push_back(
+        s.lines.emplace_back(
             "Weigh the plain batter into the jugs and write down what you really poured. Tint by hand:");
         std::string line;
         for (const BenchJug* jug : order)
@@ -222,7 +222,7 @@ class Steps {
                     shown(jug->powder_g_per_kg_oils, 1) + ")";
         if (order.empty()) return;
         s.lines.push_back(line);
-        s.lines.push_back(
+        s.lines.emplace_back(
             "In brackets g of powder per kg of oils: the heaviest comes last, because powder thickens "
             "batter and it then stands for the shortest time.");
     }
@@ -252,7 +252,7 @@ class Steps {
         }
         s.lines.push_back(line);
         add_thickness(s);
-        s.lines.push_back(
+        s.lines.emplace_back(
             "Over a spatula, from end to end. Tap the mould after every second layer to let air out.");
         warn(s, {"/pours"});
     }
@@ -272,7 +272,7 @@ class Steps {
             if (!jug.top.empty())
                 s.lines.push_back("Keep back " + jug.top + " of " + jug.plain.name +
                                   " and shape it once it holds.");
-        s.lines.push_back(
+        s.lines.emplace_back(
             "Tap the mould flat on the table. Scrape the jugs; write down what stayed in them.");
     }
 

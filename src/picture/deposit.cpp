@@ -50,6 +50,7 @@ Lamellae::Lamellae(std::uint64_t seed, int folds, double z_mm, const std::vector
         warp_.push_back(warp_most * smooth_field(mixed_bits(seed + 99),
                                                  static_cast<double>(i) / warps_a_stripe, warp_length));
     std::vector<double> phases;
+    phases.reserve(region.size());
     for (const Vec2 point : region) phases.push_back(phase(point));
     std::sort(phases.begin(), phases.end());
     const double all = std::accumulate(parts.begin(), parts.end(), 0.0);

@@ -121,7 +121,7 @@ Surface Filling::at_rest(const Together& now, const Surface& shape, double area_
     return fitted({surface_.width_mm(), std::move(heights)}, area_mm2, ceiling);
 }
 
-void Filling::lay(const Together& now, Shape wave_mm) {
+void Filling::lay(const Together& now, const Shape& wave_mm) {
     Surface next = now.last ? Surface::flat(surface_.width_mm(), ceiling_mm())
                             : laid_on(surface_, poured_mm2_, wave_mm, ceiling_mm());
     add(std::make_shared<OnTop>(surface_, deposit_over(now, next)));
@@ -150,7 +150,7 @@ void Filling::lay_hills(const Together& now) {
     for (double& height : heights) height = std::max(0.0, level + height - mean);
     Shape shape = at_rest(now, {width, std::move(heights)}, poured_mm2_).heights_mm();
     for (double& height : shape) height -= level;
-    lay(now, std::move(shape));
+    lay(now, shape);
 }
 
 // Level in the lab while the mould stands tilted; when the next pour wants another tilt it is set level, and
@@ -162,7 +162,7 @@ void Filling::lay_tilted(const Together& now) {
     for (std::size_t i = 0; i < slope.size(); ++i)
         slope[i] -=
             (surface_.x_of(i) - 0.5 * surface_.width_mm()) * std::tan(pour.tilt_deg * std::numbers::pi / 180);
-    lay(now, std::move(slope));
+    lay(now, slope);
     const auto& next = design_.pours[now.end];
     if (next.manner == design::PourManner::tilted && next.tilt_deg == pour.tilt_deg &&
         design::end_of_group(design_, now.end) < design_.pours.size())

@@ -34,7 +34,7 @@ class Filling {
     };
     const design::Pour& first_of(const Together& now) const { return design_.pours[now.first]; }
 
-    void lay(const Together& now, Shape wave_mm);
+    void lay(const Together& now, const Shape& wave_mm);
     void lay_tilted(const Together& now);
     void lay_hills(const Together& now);
     void pour_down_wall(const Together& now);

@@ -156,6 +156,7 @@ Loaf loaf_picture(FaceMaker& maker, const design::Design& design, const LoafRequ
     check_request(design, request, slices.size());
     Maker parts(maker, design, request, progress);
     std::vector<LoafCell> cells;
+    cells.reserve(slices.size());
     for (const Slice& slice : slices) cells.push_back(parts.cell(slice));
     LoafPage page(design.name, heading_note(design), std::move(cells), request.px_per_mm);
     page.add_strip(parts.strip(slices, page.strip_width_px(design.mould.length_mm)));

@@ -28,8 +28,8 @@ std::vector<Command> commands() {
     const std::string quick = FORESLICE_TEST_DATA "/faults/quick.foreslice.json";
     const std::string pair = FORESLICE_TEST_DATA "/faults/pair.collection.json";
     return {{"face.png", {"face", quick, "--px-per-mm", "1"}},
-            {"sheet.pdf", {"sheet", demo_design("slipway"), "--date", "2026-11-26"}},
-            {"sheet.html", {"sheet", demo_design("slipway"), "--date", "2026-11-26"}},
+            {"sheet.pdf", {"sheet", demo_design("slipway"), "--date", "2026-11-26", "--no-face"}},
+            {"sheet.html", {"sheet", demo_design("slipway"), "--date", "2026-11-26", "--no-face"}},
             {"loaf.png", {"loaf", quick, "--px-per-mm", "1"}},
             {"page.html", {"gallery", pair, "--px-per-mm", "2", "--orders", "0"}},
             {"paper.pdf", {"contact", pair, "--px-per-mm", "2"}},
