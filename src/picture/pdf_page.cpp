@@ -240,7 +240,8 @@ std::vector<std::string> Paper::wrapped(std::string_view text, const TextStyle& 
         const std::string word(text.substr(at, end - at));
         at = end + 1;
         if (word.empty()) continue;
-        const std::string longer = line.empty() ? word : line + " " + word;
+        std::string longer = line;
+        longer.append(line.empty() ? "" : " ").append(word);
         if (width_mm(longer, style) <= limit_mm) {
             line = longer;
             continue;

@@ -61,7 +61,7 @@ Image contact_sheet(const std::string& heading, const std::string& note,
     Font::regular().draw(page, margin, margin + 57 * unit, 15 * unit, ink_of(quiet_ink_rgb), note);
     for (std::size_t i = 0; i < entries.size(); ++i) {
         const auto column = static_cast<double>(static_cast<int>(i) % columns);
-        const auto row = static_cast<double>(static_cast<int>(i) / columns);
+        const int row = static_cast<int>(i) / columns;
         draw_entry(page, entries[i], cell, std::round(margin + column * step_x),
                    std::round(margin + head_height * unit + row * step_y), unit);
     }

@@ -66,8 +66,8 @@ class Finisher {
         }
         pixel.clear();
         for (int k = 0; k < heap_samples * heap_samples; ++k) {
-            const int material = heap(column, row, (k % heap_samples + 0.5) / heap_samples,
-                                      (k / heap_samples + 0.5) / heap_samples);
+            const int right = k % heap_samples, up = k / heap_samples;
+            const int material = heap(column, row, (right + 0.5) / heap_samples, (up + 0.5) / heap_samples);
             if (material != below_all)
                 pixel.add(material, 255);
             else
@@ -102,6 +102,7 @@ std::vector<double> areas_of(const Coverage& face) {
             all += seen;
         }
     std::vector<double> percent;
+    percent.reserve(sums.size());
     for (const std::uint64_t sum : sums)
         percent.push_back(100 * static_cast<double>(sum) /
                           static_cast<double>(std::max<std::uint64_t>(all, 1)));

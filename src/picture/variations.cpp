@@ -70,6 +70,7 @@ Image variations_sheet(FaceMaker& maker, const design::Design& design,
                        const FaceRequest& request, Progress& progress) {
     std::vector<Card> cards;
     std::vector<std::string> names;
+    names.reserve(axes.size());
     for (const auto& axis : axes) names.push_back(design::axis_words(design, axis.field));
     for (const auto& one : variations) {
         Card card;
@@ -92,6 +93,7 @@ Image variations_sheet(FaceMaker& maker, const design::Design& design,
 std::string variations_csv(const design::Design& design, const std::vector<design::FieldAxis>& axes,
                            const std::vector<Variation>& variations) {
     std::vector<std::string> cells;
+    cells.reserve(axes.size());
     for (const auto& axis : axes) cells.push_back(axis.field);
     for (const char* measure : {"contrast_de00", "least_contrast_de00", "median_band_mm",
                                 "tenth_percentile_band_mm", "muddy_percent", "feathers", "symmetry"})
