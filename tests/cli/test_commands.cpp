@@ -130,7 +130,7 @@ TEST_CASE("a design is never overwritten by its picture") {
     CHECK(bytes_of(file) == before);
 }
 
-TEST_CASE("face: plain has the scale asked for, the plate is larger, poured differs from drawn") {
+TEST_CASE("face: plain has the scale asked for, the plate is larger, poured differs from drawn (long)") {
     const ScratchFolder scratch;
     const std::string design = small_design(scratch);
     const auto picture = [&](const std::string& name, std::vector<std::string> more) {
@@ -185,7 +185,7 @@ TEST_CASE("face: measures as JSON, alone or beside the picture, whatever the pic
     CHECK(out.at("measures") == measures);
 }
 
-TEST_CASE("loaf: every bar and both ends on one picture, the same on one thread and two") {
+TEST_CASE("loaf: every bar and both ends on one picture, the same on one thread and two (long)") {
     const ScratchFolder scratch;
     auto design = json::parse(bytes_of(small_design(scratch)));
     design["hand"] = {{"wander_mm", 1}, {"sag_mm", 1}};

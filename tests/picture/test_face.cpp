@@ -174,7 +174,7 @@ TEST_CASE("a thicker portion changes the face, keeps its area, and makes the flo
     CHECK(maker.make(design, request, progress).image.rgba == plain.image.rgba);
 }
 
-TEST_CASE("a thick portion is felt by a stroke that is drawn before all pours are in") {
+TEST_CASE("a thick portion is felt by a stroke that is drawn before all pours are in (long)") {
     WorkerPool pool(2);
     FaceMaker maker(pool, library());
     Progress progress;

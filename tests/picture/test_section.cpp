@@ -110,7 +110,7 @@ TEST_CASE("a stroke between pours draws what is there and leaves what comes late
     CHECK(moved_above == 0);
 }
 
-TEST_CASE("strokes before and after the last pour follow each other") {
+TEST_CASE("strokes before and after the last pour follow each other (long)") {
     WorkerPool pool(2);
     picture::FaceMaker maker(pool, library());
     Progress progress;

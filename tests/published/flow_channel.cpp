@@ -215,7 +215,7 @@ TEST_CASE("Bingham and Herschel-Bulkley plane Poiseuille flow: closed forms for 
 }
 
 // The same closed forms against the solver that the faces come from, in two dimensions: the plug is rigid.
-TEST_CASE("Bingham and Herschel-Bulkley channel flow, solved in two dimensions: the closed forms") {
+TEST_CASE("Bingham and Herschel-Bulkley channel flow, solved in two dimensions: the closed forms (long)") {
     for (const batter::Rheology& batter :
          {batter::Rheology{1, 1, 0.25}, {1, 1, 0.4}, {1, 0.5, 0.2}, {1, 0.7, 0.3}, {1, 1.3, 0.3}}) {
         CAPTURE(batter.flow_index);
