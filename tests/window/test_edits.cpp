@@ -17,7 +17,7 @@ double shares_together(const Design& design) {
     return sum;
 }
 
-std::string order_of(const Design& design) {
+std::string pours_in_order(const Design& design) {
     std::string out;
     for (const auto& pour : design.pours) out += pour.portion + " ";
     return out;
@@ -53,7 +53,7 @@ TEST_CASE("portions come and go with their pours") {
     CHECK_NOTHROW(design::validate(design));
     design = without_portion(design, 0);
     CHECK(!design::find_portion(design, "ink"));
-    CHECK(order_of(design).find("ink") == std::string::npos);
+    CHECK(pours_in_order(design).find("ink") == std::string::npos);
     CHECK(std::abs(shares_together(design) - 100) < 1e-9);
     while (design.portions.size() > 1) design = without_portion(design, 0);
     CHECK(without_portion(design, 0) == design);  // the last one stays
@@ -63,9 +63,9 @@ TEST_CASE("portions come and go with their pours") {
 
 TEST_CASE("pours move by whole places and the others keep their order") {
     const auto design = starter_design();
-    CHECK(order_of(design) == "ink haze salt ink lamp haze salt ");
-    CHECK(order_of(with_pour_moved(design, 0, 2)) == "haze salt ink ink lamp haze salt ");
-    CHECK(order_of(with_pour_moved(design, 4, 1)) == "ink lamp haze salt ink haze salt ");
+    CHECK(pours_in_order(design) == "ink haze salt ink lamp haze salt ");
+    CHECK(pours_in_order(with_pour_moved(design, 0, 2)) == "haze salt ink ink lamp haze salt ");
+    CHECK(pours_in_order(with_pour_moved(design, 4, 1)) == "ink lamp haze salt ink haze salt ");
     CHECK(with_pour_moved(with_pour_moved(design, 4, 1), 1, 4) == design);
     CHECK(with_pour_moved(design, 0, 99) == design);
 }
@@ -77,7 +77,7 @@ TEST_CASE("a pour can go only while its portion has another one") {
     design.pours[0].part_percent = 30;
     design.pours[3].part_percent = 70;
     design = without_pour(design, 0);
-    CHECK(order_of(design) == "haze salt ink lamp haze salt ");
+    CHECK(pours_in_order(design) == "haze salt ink lamp haze salt ");
     CHECK(!design.pours[2].part_percent);  // takes all of it now
     CHECK_NOTHROW(design::validate(design));
 }
