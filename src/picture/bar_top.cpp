@@ -287,8 +287,9 @@ void draw_top_from_above(Image& image, const design::Design& design, const Face&
         for (int row = 0; row < image.height_px; ++row) {
             LinearSrgb sum{};
             for (int k = 0; k < samples * samples; ++k) {
-                const double depth = static_cast<double>(column) + (k % samples + 0.5) / samples;
-                const double x = row + (k / samples + 0.5) / samples;
+                const int across = k / samples, down = k % samples;
+                const double depth = static_cast<double>(column) + (down + 0.5) / samples;
+                const double x = row + (across + 0.5) / samples;
                 sum = sum_of(sum, capped(shader.at(x / px_per_mm, depth / px_per_mm)));
             }
             blend(image, static_cast<int>(column), row, times(sum, 1.0 / (samples * samples)), 1);

@@ -177,6 +177,7 @@ double draw_wire(Paper& paper, const BenchSheet& sheet, const BenchWire& wire, c
     ruler(paper, section, sheet.height_mm);
     for (const auto& path : wire.paths_mm) {
         std::vector<Vec2> way;
+        way.reserve(path.size());
         for (const Vec2 point : path) way.push_back(section.at(point));
         if (way.size() < 2) continue;
         paper.polyline(way, {1.1, 0xffffff});

@@ -115,8 +115,8 @@ Image card_sheet(const std::string& heading, const std::string& note, const std:
                static_cast<int>(top + rows * step_y + 0.3 * margin), code_of_rgb(paper_rgb));
     draw_head(page, heading, note, unit);
     for (int i = 0; i < static_cast<int>(cards.size()); ++i) {
-        const double x = std::round(margin + i % columns * step_x),
-                     y = std::round(top + i / columns * step_y);
+        const int column = i % columns, row = i / columns;
+        const double x = std::round(margin + column * step_x), y = std::round(top + row * step_y);
         const Card& card = cards[static_cast<std::size_t>(i)];
         draw_bar(page, card.bar, cell, x, y);
         draw_text(page, card, x, y + cell.height, cell.width, unit);
@@ -177,8 +177,9 @@ Image card_grid(const std::string& heading, const std::string& note, const Axis&
     draw_head(page, heading, note, plan.unit);
     draw_axes(page, plan, across, down);
     for (int i = 0; i < static_cast<int>(cards.size()); ++i) {
-        const double x = std::round(plan.left + i % plan.columns * plan.step_x);
-        const double y = std::round(plan.top + i / plan.columns * plan.step_y);
+        const int column = i % plan.columns, row = i / plan.columns;
+        const double x = std::round(plan.left + column * plan.step_x);
+        const double y = std::round(plan.top + row * plan.step_y);
         Card card = cards[static_cast<std::size_t>(i)];
         draw_bar(page, card.bar, plan.cell, x, y);
         card.title.clear();

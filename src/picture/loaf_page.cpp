@@ -80,7 +80,7 @@ double LoafPage::strip_bottom() const {
 
 Image LoafPage::drawn() const {
     const double step_y = cell_height_ + caption_height * unit_;
-    const auto rows = static_cast<double>((static_cast<int>(cells_.size()) + columns_ - 1) / columns_);
+    const int rows = (static_cast<int>(cells_.size()) + columns_ - 1) / columns_;
     const double margin = page_margin * unit_;
     const double width = std::max(content_width(), 640 * unit_);
     Image page(static_cast<int>(std::ceil(width + 2 * margin)),
@@ -90,7 +90,7 @@ Image LoafPage::drawn() const {
     draw_strip(page);
     for (std::size_t i = 0; i < cells_.size(); ++i) {
         const auto column = static_cast<double>(static_cast<int>(i) % columns_);
-        const auto row = static_cast<double>(static_cast<int>(i) / columns_);
+        const int row = static_cast<int>(i) / columns_;
         draw_cell(page, cells_[i], std::round(margin + column * (cell_width_ + gap * unit_)),
                   std::round(strip_bottom() + row * step_y));
     }
