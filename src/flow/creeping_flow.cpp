@@ -54,7 +54,7 @@ PositionFlow CreepingFlow::solve_newtonian(const WireConditions& conditions) con
     for (double& value : load) value = -value;
     BoxSolver::Workspace workspace;
     const auto multipliers =
-        solver_->solve(load.data(), &conditions.conditions, conditions.targets, interior.data(), workspace);
+        solver_->solve(load.data(), conditions.any(), conditions.targets, interior.data(), workspace);
     assemble(g, interior, conditions.top_psi, flow.psi);
     flow.force_n_per_m = force_of(multipliers, conditions.horizontal, rheologies_.front().consistency_pa_sn);
     flow.iterations = 1;
@@ -108,7 +108,7 @@ PositionFlow CreepingFlow::solve_viscoplastic(const Wire& wire, const WireCondit
         for (std::size_t k = 0; k < rhs.cell.size(); ++k) rhs.cell[k] -= lift.cell[k];
         for (std::size_t k = 0; k < rhs.node.size(); ++k) rhs.node[k] -= lift.node[k];
         loads_of(g, rhs, load);
-        multipliers = solver_->solve(load.data(), &conditions.conditions, conditions.targets, interior.data(),
+        multipliers = solver_->solve(load.data(), conditions.any(), conditions.targets, interior.data(),
                                      workspace, precision);
         assemble(g, interior, conditions.top_psi, flow.psi);
         strain_of(g, flow.psi, strain);

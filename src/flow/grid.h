@@ -21,6 +21,8 @@ struct Grid {
           hx(box.width_mm / nx),
           hy(box.height_mm / ny) {}
 
+    double width_mm() const { return nx * hx; }
+    double height_mm() const { return ny * hy; }
     double h() const { return std::sqrt(hx * hy); }
     std::size_t cells() const { return static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny); }
     std::size_t nodes() const { return static_cast<std::size_t>(nx + 1) * static_cast<std::size_t>(ny + 1); }

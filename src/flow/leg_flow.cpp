@@ -34,13 +34,6 @@ std::vector<float> periodic_spline(const std::array<double, ring_places>& values
     return out;
 }
 
-// How fast the surface beside the tool rises for each unit that the tool sinks while it cuts the surface.
-double surface_rate(const Box& box, Vec2 centre, const ToolShape& tool) {
-    double chord = 0;
-    for (const auto& [left, right] : tool.cut_at(box.height_mm - centre.y)) chord += right - left;
-    return chord == 0 ? 0 : chord / (box.width_mm - chord);
-}
-
 // The constant by which psi on the wire differs from its rigid part: mean over a circle round the middle of
 // the part of the disc that is in the batter.
 double mean_on_wire(const SplineField& field, const Box& box, Vec2 centre, double radius, Vec2 direction) {
@@ -130,11 +123,11 @@ LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end,
         record.travel_mm = travel;
         if (solved.in_batter) {
             record.field = SplineField(flow.grid(), solved.psi, 1 / speed);
-            record.level_rate = surface_rate(box, wire.centre_mm, tool) * -direction_.y;
+            record.level_rate = level_rise_mm_per_s(flow.grid(), wire) / speed;
+            record.rate = (1 / speed) * velocity_in_stream_mm_per_s(flow.grid(), wire);
             for (const auto& core : tool.cores())
                 record.on_cores.push_back(
-                    mean_on_wire(record.field, box, wire.centre_mm + core.a, radius_mm_, direction_));
-            record.on_wire = record.on_cores.front();
+                    mean_on_wire(record.field, box, wire.centre_mm + core.a, radius_mm_, record.rate));
         }
         if (tool_.one_wire()) tabulate_ring(record);
         records_.push_back(std::move(record));
@@ -211,12 +204,14 @@ void LegFlow::grid_velocities(double travel, const Between& near, Group& group) 
 }
 
 // The group's places are relative to the wire's centre.
-void LegFlow::skin_velocities(const Between& near, double skin, Group& group) const {
+void LegFlow::skin_velocities(double travel, const Between& near, double skin, Group& group) const {
     const auto& first = *near.record[0];
     const auto& second = *near.record[1];
     if (first.ring_value.empty() || second.ring_value.empty()) {
         for (std::size_t k = 0; k < static_cast<std::size_t>(group.count); ++k) {
-            const Vec2 velocity = velocity_in_skin(near, {group.x[k], group.y[k]}, skin);
+            const Vec2 from_wire{group.x[k], group.y[k]};
+            const Vec2 velocity =
+                velocity_in_skin(travel, near, {0, from_wire, dot(from_wire, from_wire)}, skin);
             group.u[k] = static_cast<float>(velocity.x);
             group.v[k] = static_cast<float>(velocity.y);
         }
@@ -253,26 +248,22 @@ void LegFlow::velocities(double travel, const Vec2* points, int count, Vec2* out
     const bool wet = !near.record[0]->field.zero() && !near.record[1]->field.zero();
     const double skin = skin_mm(centre), inner = wet ? radius_mm_ * radius_mm_ : 0;
     const double outer = wet && skin > 0.1 * cell_mm_ ? (radius_mm_ + skin) * (radius_mm_ + skin) : 0;
-    const bool near_top = centre.y + radius_mm_ + skin > box_.height_mm;
     Group grid, ring;
     for (int k = 0; k < count; ++k) {
         const Vec2 from_wire = points[k] - centre;
         const double distance2 = dot(from_wire, from_wire);
         if (distance2 < inner)
             out[k] = direction_;
-        else if (distance2 < outer &&
-                 (!near_top ||
-                  centre.y + (radius_mm_ + skin) * from_wire.y / std::sqrt(distance2) < box_.height_mm))
+        else if (distance2 < outer && skin_holds(centre, {0, from_wire, distance2}))
             ring.add(k, from_wire);
         else
             grid.add(k, points[k]);
     }
     if (grid.count > 0) grid_velocities(travel, near, grid);
-    if (ring.count > 0) skin_velocities(near, skin, ring);
+    if (ring.count > 0) skin_velocities(travel, near, skin, ring);
     grid.spread(out);
     ring.spread(out);
-    // The level rises while the wire sinks in. Heights here are shares of the level, so that the top stays
-    // the top.
+    // Heights are shares of the level (wire.h).
     const double level_rate =
         (near.share[0] * near.record[0]->level_rate + near.share[1] * near.record[1]->level_rate) /
         box_.height_mm;
@@ -281,18 +272,37 @@ void LegFlow::velocities(double travel, const Vec2* points, int count, Vec2* out
         if (dot(points[k] - centre, points[k] - centre) >= inner) out[k].y -= level_rate * points[k].y;
 }
 
-LegFlow::Edge LegFlow::edge_from_field(const Record& record, Vec2 radial, double skin) const {
-    const Vec2 tangent{-radial.y, radial.x};
-    const double b = radius_mm_ + skin;
-    const Vec2 centre = start_ + record.travel_mm * direction_;
-    const auto psi = record.field.jet(centre + b * radial);
-    const Vec2 gradient{psi.x + direction_.y, psi.y - direction_.x};
-    const Vec2 bent{psi.xx * tangent.x + psi.xy * tangent.y, psi.xy * tangent.x + psi.yy * tangent.y};
-    return {psi.value - record.on_wire - b * (direction_.x * radial.y - direction_.y * radial.x),
-            b * dot(tangent, gradient), skin * dot(radial, gradient),
-            skin * (dot(tangent, gradient) + b * dot(radial, bent))};
+// Where the top is nearer than the skin's edge, the skin ends at the top.
+LegFlow::Skin LegFlow::skin_along(Vec2 wire, Vec2 radial, double skin) const {
+    constexpr double least = 1e-3;
+    if (radial.y <= 0) return {skin, 0};
+    const double to_top = (box_.height_mm - wire.y) / radial.y, room = to_top - radius_mm_;
+    if (room >= skin) return {skin, 0};
+    return {std::max(room, least), room > least ? -to_top * radial.x / radial.y : 0};
 }
 
+// Not where the wire's surface is in the air.
+bool LegFlow::skin_holds(Vec2 wire, const ToolShape::Nearest& body) const {
+    return wire.y + radius_mm_ * body.from_core.y / std::sqrt(body.square) < box_.height_mm;
+}
+
+LegFlow::Edge LegFlow::edge_from_field(const Record& record, std::size_t body, Vec2 radial,
+                                       double skin) const {
+    const Vec2 tangent{-radial.y, radial.x};
+    const Vec2 wire = start_ + record.travel_mm * direction_ + tool_.cores()[body].a;
+    const auto [width, width_turn] = skin_along(wire, radial, skin);
+    const double b = radius_mm_ + width;
+    const auto psi = record.field.jet(wire + b * radial);
+    const Vec2 gradient{psi.x + record.rate.y, psi.y - record.rate.x};
+    const Vec2 turn = width_turn * radial + b * tangent;
+    const Vec2 bent{psi.xx * turn.x + psi.xy * turn.y, psi.xy * turn.x + psi.yy * turn.y};
+    const double rise = dot(radial, gradient);
+    return {psi.value - record.on_cores[body] - b * (record.rate.x * radial.y - record.rate.y * radial.x),
+            dot(turn, gradient), width * rise,
+            width_turn * rise + width * (dot(tangent, gradient) + dot(radial, bent))};
+}
+
+// Only where the wire is clear of the top, so that its velocity in the stream is its own.
 void LegFlow::tabulate_ring(Record& record) const {
     const Vec2 centre = start_ + record.travel_mm * direction_;
     const double skin = skin_cells * cell_mm_;
@@ -301,7 +311,7 @@ void LegFlow::tabulate_ring(Record& record) const {
     std::array<double, ring_places> value{}, slope{};
     for (std::size_t k = 0; k < ring_places; ++k) {
         const double angle = 2 * pi * static_cast<double>(k) / ring_places;
-        const Edge edge = edge_from_field(record, {std::cos(angle), std::sin(angle)}, skin);
+        const Edge edge = edge_from_field(record, 0, {std::cos(angle), std::sin(angle)}, skin);
         value[k] = edge.value;
         slope[k] = edge.slope;
     }
@@ -310,24 +320,28 @@ void LegFlow::tabulate_ring(Record& record) const {
 }
 
 // As the kernel skin_velocities, straight from the fields: for a layer that a wall, the floor or the top
-// squeezes.
-Vec2 LegFlow::velocity_in_skin(const Between& near, Vec2 from_wire, double skin) const {
-    const double r = length(from_wire);
-    const Vec2 radial = (1 / r) * from_wire, tangent{-radial.y, radial.x};
+// squeezes, and for tools of several wires.
+Vec2 LegFlow::velocity_in_skin(double travel, const Between& near, const ToolShape::Nearest& body,
+                               double skin) const {
+    const double r = std::sqrt(body.square);
+    const Vec2 radial = (1 / r) * body.from_core, tangent{-radial.y, radial.x};
     Edge edge;
+    Vec2 rate;
     for (int k = 0; k < 2; ++k) {
-        const Edge part = edge_from_field(*near.record[k], radial, skin);
+        const Edge part = edge_from_field(*near.record[k], body.core, radial, skin);
         edge.value += near.share[k] * part.value;
         edge.value_turn += near.share[k] * part.value_turn;
         edge.slope += near.share[k] * part.slope;
         edge.slope_turn += near.share[k] * part.slope_turn;
+        rate += near.share[k] * near.record[k]->rate;
     }
-    const double t = (r - radius_mm_) / skin;
+    const auto [width, width_turn] =
+        skin_along(start_ + travel * direction_ + tool_.cores()[body.core].a, radial, skin);
+    const double t = std::min((r - radius_mm_) / width, 1.0);
     const double h1 = t * t * (3 - 2 * t), h2 = t * t * (t - 1);
-    const double h1_rate = 6 * t * (1 - t) / skin, h2_rate = t * (3 * t - 2) / skin;
-    const double outward = (edge.value_turn * h1 + edge.slope_turn * h2) / r;
-    const double around = -(edge.value * h1_rate + edge.slope * h2_rate);
-    return direction_ + outward * radial + around * tangent;
+    const double across = (edge.value * 6 * t * (1 - t) + edge.slope * t * (3 * t - 2)) / width;
+    const double outward = (edge.value_turn * h1 + edge.slope_turn * h2 - t * width_turn * across) / r;
+    return rate + outward * radial - across * tangent;
 }
 
 // Far from the wire the flow changes over the distance to it; while the wire is close to a side, everywhere

@@ -59,15 +59,21 @@ class LegFlow {
     struct Record {
         double travel_mm = 0;
         SplineField field;
-        double level_rate = 0;  ///< rise of the surface per unit of wire travel
-        double on_wire = 0;     ///< psi on the wire less its rigid part, mm^2/s per unit speed
+        double level_rate = 0;  ///< rise of the level per unit of wire travel
+        Vec2 rate;              ///< the tool's velocity in the stream function per unit of wire travel
+        std::vector<double> on_cores;  ///< psi on each body less its rigid part, mm^2/s per unit speed
         /// On the circle where the grid takes over from the skin: periodic B-spline coefficients over the
         /// angle of psi less the rigid part, and of its outward slope times the skin. Empty where the skin is
         /// squeezed.
         std::vector<float> ring_value, ring_slope;
-        std::vector<double> on_cores;  ///< on_wire for each body of a tool that is not one wire
     };
-    /// Psi less the rigid part at the skin's outer edge and how it changes outwards and round the wire.
+    /// The skin along a ray from a wire's centre: its width, and how that changes as the ray turns where the
+    /// top cuts it short.
+    struct Skin {
+        double width_mm = 0, turn_mm = 0;
+    };
+    /// Psi less the rigid part at the skin's outer edge, its slope outwards times the width, and how both
+    /// change as the ray turns.
     struct Edge {
         double value = 0, value_turn = 0, slope = 0, slope_turn = 0;
     };
@@ -95,15 +101,17 @@ class LegFlow {
     Between between(double travel_mm) const;
     double skin_mm(Vec2 centre_mm) const;
     void tabulate_ring(Record& record) const;
-    Edge edge_from_field(const Record& record, Vec2 radial, double skin_mm) const;
-    Vec2 velocity_in_skin(const Between& near, Vec2 from_wire_mm, double skin_mm) const;
+    Skin skin_along(Vec2 wire_mm, Vec2 radial, double skin_mm) const;
+    bool skin_holds(Vec2 wire_mm, const ToolShape::Nearest& body) const;
+    Edge edge_from_field(const Record& record, std::size_t body, Vec2 radial, double skin_mm) const;
+    Vec2 velocity_in_skin(double travel_mm, const Between& near, const ToolShape::Nearest& body,
+                          double skin_mm) const;
     void grid_velocities(double travel_mm, const Between& near, Group& group) const;
-    void skin_velocities(const Between& near, double skin_mm, Group& group) const;
+    void skin_velocities(double travel_mm, const Between& near, double skin_mm, Group& group) const;
     void velocities(double travel_mm, const Vec2* points_mm, int count, Vec2* out) const;
     double step_mm(double travel_mm, const Vec2* points_mm, int count) const;
     /// The same for a tool that is not one wire (leg_flow_tools.cpp).
     void tool_velocities(double travel_mm, const Vec2* points_mm, int count, Vec2* out) const;
-    Vec2 velocity_in_tool_skin(const Between& near, const ToolShape::Nearest& body, double skin_mm) const;
     double tool_skin_mm(Vec2 centre_mm) const;
 
     Box box_;

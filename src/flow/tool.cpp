@@ -47,6 +47,16 @@ Vec2 ToolShape::on_surface(Vec2 point, Vec2 middle) const {
     return on_core + (radius_mm_ / std::max(std::sqrt(near.square), 1e-9)) * near.from_core;
 }
 
+// By strips: the level of a whole mould is what it is needed for.
+double ToolShape::area_below_mm2(double height) const {
+    constexpr int strips = 32;
+    const double depth = std::clamp(height + below_mm(), 0.0, below_mm() + above_mm()) / strips;
+    double area = 0;
+    for (int k = 0; k < strips; ++k)
+        for (const auto& [left, right] : cut_at((k + 0.5) * depth - below_mm())) area += depth * (right - left);
+    return area;
+}
+
 std::vector<std::pair<double, double>> ToolShape::cut_at(double height) const {
     std::vector<std::pair<double, double>> parts;
     for (const Core& core : cores_) {

@@ -61,6 +61,9 @@ class ToolShape {
     /// lies `height_mm` above the middle. Wires do not overlap.
     std::vector<std::pair<double, double>> cut_at(double height_mm) const;
 
+    /// Area of the part of the tool below a level line `height_mm` above its middle.
+    double area_below_mm2(double height_mm) const;
+
     /// Offsets all along the cores, at most a millimetre apart.
     const std::vector<Vec2>& samples() const { return samples_; }
 

@@ -1,5 +1,6 @@
 #include "flow/wire.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace foreslice::flow {
@@ -61,21 +62,43 @@ double split_off_boundary(const Grid& grid, const std::vector<double>& top_psi, 
     return known;
 }
 
+// From where to where (mm) the tool cuts the top, left to right.
+std::vector<std::pair<double, double>> cut_out_of_top(const Grid& grid, const Wire& wire) {
+    auto chords = wire.tool.cut_at(grid.height_mm() - wire.centre_mm.y);
+    for (auto& [left, right] : chords) {
+        left = std::max(0.0, wire.centre_mm.x + left);
+        right = std::min(grid.width_mm(), wire.centre_mm.x + right);
+    }
+    return chords;
+}
+
 }  // namespace
+
+double level_rise_mm_per_s(const Grid& grid, const Wire& wire) {
+    const double width = grid.width_mm(), height = grid.height_mm();
+    double cut = 0;
+    for (const auto& [left, right] : cut_out_of_top(grid, wire)) cut += right - left;
+    if (cut == 0) return 0;
+    const double batter_mm2 = width * height - wire.tool.area_below_mm2(height - wire.centre_mm.y);
+    return -wire.velocity_mm_per_s.y * cut * height / batter_mm2;
+}
+
+Vec2 velocity_in_stream_mm_per_s(const Grid& grid, const Wire& wire) {
+    const double height = grid.height_mm();
+    const double low = wire.centre_mm.y - wire.tool.below_mm(),
+                 high = std::min(height, wire.centre_mm.y + wire.tool.above_mm());
+    return wire.velocity_mm_per_s +
+           Vec2{0, level_rise_mm_per_s(grid, wire) * 0.5 * (low + high) / height};
+}
 
 std::vector<double> top_stream_function(const Grid& grid, const Wire& wire) {
     std::vector<double> top(static_cast<std::size_t>(grid.nx) + 1, 0.0);
-    const double width = grid.nx * grid.hx, depth = grid.ny * grid.hy - wire.centre_mm.y;
-    auto chords = wire.tool.cut_at(depth);
+    const auto chords = cut_out_of_top(grid, wire);
     if (chords.empty()) return top;
     double cut = 0;
-    for (auto& [left, right] : chords) {
-        left = std::max(0.0, wire.centre_mm.x + left);
-        right = std::min(width, wire.centre_mm.x + right);
-        cut += right - left;
-    }
-    const double inside = wire.velocity_mm_per_s.y;
-    const double outside = -inside * cut / (width - cut);
+    for (const auto& [left, right] : chords) cut += right - left;
+    const double outside = level_rise_mm_per_s(grid, wire);
+    const double inside = -outside * (grid.width_mm() - cut) / cut;
     for (int i = 0; i <= grid.nx; ++i) {
         const double x = i * grid.hx;
         double covered = 0;
@@ -122,11 +145,10 @@ WireConditions conditions_at(const BoxSolver& solver, const std::vector<Marker>&
             out.horizontal.push_back(horizontal);
         }
     }
-    if (conditions.empty()) {
-        out.top_psi.assign(out.top_psi.size(), 0.0);
-        return out;
-    }
-    out.in_batter = true;
+    // A tool that barely touches has no marker in the batter yet; it lifts the level all the same.
+    out.in_batter = !conditions.empty() || std::any_of(out.top_psi.begin(), out.top_psi.end(),
+                                                       [](double psi) { return psi != 0; });
+    if (conditions.empty()) return out;
     out.conditions = solver.prepare(conditions);
     out.targets =
         Eigen::Map<const Eigen::VectorXd>(targets.data(), static_cast<Eigen::Index>(targets.size()));
@@ -186,9 +208,9 @@ std::vector<Vec2> tool_places(const Grid& grid, const Wire& wire) {
 }  // namespace
 
 WireConditions wire_conditions(const BoxSolver& solver, const Wire& wire) {
+    const Vec2 velocity = velocity_in_stream_mm_per_s(solver.grid(), wire);
     std::vector<Marker> markers;
-    for (const Vec2 place : tool_places(solver.grid(), wire))
-        markers.push_back({place, wire.velocity_mm_per_s});
+    for (const Vec2 place : tool_places(solver.grid(), wire)) markers.push_back({place, velocity});
     return conditions_at(solver, markers, top_stream_function(solver.grid(), wire));
 }
 

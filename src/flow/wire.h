@@ -20,11 +20,12 @@ struct Wire {
     Vec2 velocity_mm_per_s;
 };
 
-/// What a wire at one place asks of the box: conditions (empty when no marker is in the batter), their target
+/// What a wire at one place asks of the box: conditions (none when no marker is in the batter), their target
 /// velocities, and the stream function on the top while the wire passes through it.
 struct WireConditions {
     bool in_batter = false;
     Conditions conditions;
+    const Conditions* any() const { return conditions.count() > 0 ? &conditions : nullptr; }
     Eigen::VectorXd targets;       ///< already corrected for the known top values
     std::vector<bool> horizontal;  ///< a condition: true for the x component
     std::vector<double> top_psi;   ///< nx + 1 values, mm^2/s
@@ -46,8 +47,18 @@ WireConditions conditions_at(const BoxSolver& solver, const std::vector<Marker>&
                              std::vector<double> top_psi);
 WireConditions wire_conditions(const BoxSolver& solver, const Wire& wire);
 
-/// Stream function along the top while the tool cuts it: the chords move with the tool, the rest of the
-/// surface rises or sinks evenly by what the tool displaces. Zero when the tool is wholly in or out.
+// While the tool cuts the top, what it displaces lifts the level, and the box stays as high as the level at
+// rest: heights in it are shares of the level. What keeps its share of the rising level rises in proportion to
+// its height, which is no flow without divergence; the stream function carries all but that. In it the tool
+// and the surface move faster upwards by the rise at their height.
+
+/// How fast the level rises, mm/s: what the tool displaces over all of the batter. 0 when the tool is wholly
+/// in or out.
+double level_rise_mm_per_s(const Grid& grid, const Wire& wire);
+/// The tool's velocity in the stream function: with the rise at the middle of its part in the batter.
+Vec2 velocity_in_stream_mm_per_s(const Grid& grid, const Wire& wire);
+/// Stream function along the top: the surface rises evenly by the rise of the level, and what the tool cuts
+/// out of it takes up the rest. Zero when the tool is wholly in or out.
 std::vector<double> top_stream_function(const Grid& grid, const Wire& wire);
 
 }  // namespace foreslice::flow
