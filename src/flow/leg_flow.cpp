@@ -131,6 +131,7 @@ LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end,
         }
         if (tool_.one_wire()) tabulate_ring(record);
         records_.push_back(std::move(record));
+        travels_mm_.push_back(travel);
         still_ = still_ && !solved.in_batter;
         ++report_.positions;
         report_.most_iterations = std::max(report_.most_iterations, solved.iterations);
@@ -149,25 +150,45 @@ double LegFlow::distance_mm(Vec2 point) const {
     return nearest;
 }
 
-LegFlow::Between LegFlow::between(double travel) const {
+LegFlow::Between LegFlow::between(double travel, std::size_t& after) const {
     if (records_.size() == 1) return {{&records_[0], &records_[0]}, {1, 0}};
-    const auto after = std::upper_bound(records_.begin() + 1, records_.end() - 1, travel,
-                                        [](double s, const Record& r) { return s < r.travel_mm; });
-    const Record& b = *after;
-    const Record& a = *(after - 1);
-    const double share = std::clamp((travel - a.travel_mm) / (b.travel_mm - a.travel_mm), 0.0, 1.0);
-    return {{&a, &b}, {1 - share, share}};
+    const std::size_t last = records_.size() - 1;
+    after = std::clamp<std::size_t>(after, 1, last);
+    while (after > 1 && travel < travels_mm_[after - 1]) --after;
+    while (after < last && travel >= travels_mm_[after]) ++after;
+    const double a = travels_mm_[after - 1], b = travels_mm_[after];
+    const double share = std::clamp((travel - a) / (b - a), 0.0, 1.0);
+    return {{&records_[after - 1], &records_[after]}, {1 - share, share}};
+}
+
+LegFlow::Moment LegFlow::moment_at(double travel, std::size_t& after) const {
+    Moment now{travel, start_ + travel * direction_, between(travel, after), 0, 0, 0, 0};
+    const Between& near = now.near;
+    const bool wet = !near.record[0]->field.zero() && !near.record[1]->field.zero();
+    now.skin_mm = skin_mm(now.centre_mm);
+    const double edge = radius_mm_ + now.skin_mm;
+    now.inner_mm2 = wet ? radius_mm_ * radius_mm_ : 0;
+    now.outer_mm2 = wet && tool_.round() && now.skin_mm > 0.1 * cell_mm_ ? edge * edge : 0;
+    now.level_rate =
+        (near.share[0] * near.record[0]->level_rate + near.share[1] * near.record[1]->level_rate) /
+        box_.height_mm;
+    return now;
 }
 
 // Width of the layer round the wire that the grid does not resolve (the wire's condition is smeared over it).
+// Neighbouring wires of a comb share what lies between them.
 double LegFlow::skin_mm(Vec2 centre) const {
-    return std::min(skin_cells * cell_mm_, 0.5 * gap_to_walls(box_, centre, tool_));
+    double room = gap_to_walls(box_, centre, tool_);
+    if (tool_.cores().size() > 1)
+        room = std::min(room, tool_.cores()[1].a.x - tool_.cores()[0].a.x - 2 * radius_mm_);
+    return std::min(skin_cells * cell_mm_, 0.5 * room);
 }
 
 // A recorded field is moved along with the wire: rigidly near the wire, fading to nothing at the sides of the
 // box, so that psi stays zero there and the interpolated flow is still exactly divergence-free.
-void LegFlow::grid_velocities(double travel, const Between& near, Group& group) const {
-    const Vec2 centre = start_ + travel * direction_;
+void LegFlow::grid_velocities(const Moment& now, Group& group) const {
+    const Vec2 centre = now.centre_mm;
+    const Between& near = now.near;
     FieldBatch batch;
     batch.count = group.count;
     batch.x = group.x.data();
@@ -184,7 +205,7 @@ void LegFlow::grid_velocities(double travel, const Between& near, Group& group) 
     Vec2 furthest;  // that a field is moved
     for (int k = 0; k < 2; ++k) {
         if (near.record[k]->field.zero()) continue;
-        const double behind = travel - near.record[k]->travel_mm;
+        const double behind = now.travel_mm - near.record[k]->travel_mm;
         furthest = {std::max(furthest.x, std::abs(behind * direction_.x)),
                     std::max(furthest.y, std::abs(behind * direction_.y))};
         batch.field[k] = near.record[k]->field.coefficients();
@@ -204,14 +225,14 @@ void LegFlow::grid_velocities(double travel, const Between& near, Group& group) 
 }
 
 // The group's places are relative to the wire's centre.
-void LegFlow::skin_velocities(double travel, const Between& near, double skin, Group& group) const {
+void LegFlow::skin_velocities(const Moment& now, Group& group) const {
+    const Between& near = now.near;
     const auto& first = *near.record[0];
     const auto& second = *near.record[1];
     if (first.ring_value.empty() || second.ring_value.empty()) {
         for (std::size_t k = 0; k < static_cast<std::size_t>(group.count); ++k) {
             const Vec2 from_wire{group.x[k], group.y[k]};
-            const Vec2 velocity =
-                velocity_in_skin(travel, near, {0, from_wire, dot(from_wire, from_wire)}, skin);
+            const Vec2 velocity = velocity_in_skin(now, {0, from_wire, dot(from_wire, from_wire)});
             group.u[k] = static_cast<float>(velocity.x);
             group.v[k] = static_cast<float>(velocity.y);
         }
@@ -232,44 +253,38 @@ void LegFlow::skin_velocities(double travel, const Between& near, double skin, G
     batch.value = value.data();
     batch.slope = slope.data();
     batch.radius = static_cast<float>(radius_mm_);
-    batch.skin = static_cast<float>(skin);
+    batch.skin = static_cast<float>(now.skin_mm);
     batch.direction_x = static_cast<float>(direction_.x);
     batch.direction_y = static_cast<float>(direction_.y);
     dense_kernels().skin_velocities(batch);
 }
 
-void LegFlow::velocities(double travel, const Vec2* points, int count, Vec2* out) const {
+void LegFlow::velocities(const Moment& now, const Vec2* points, int count, Vec2* out) const {
     if (!tool_.one_wire()) {
-        tool_velocities(travel, points, count, out);
+        tool_velocities(now, points, count, out);
         return;
     }
-    const Vec2 centre = start_ + travel * direction_;
-    const Between near = between(travel);
-    const bool wet = !near.record[0]->field.zero() && !near.record[1]->field.zero();
-    const double skin = skin_mm(centre), inner = wet ? radius_mm_ * radius_mm_ : 0;
-    const double outer = wet && skin > 0.1 * cell_mm_ ? (radius_mm_ + skin) * (radius_mm_ + skin) : 0;
     Group grid, ring;
     for (int k = 0; k < count; ++k) {
-        const Vec2 from_wire = points[k] - centre;
+        const Vec2 from_wire = points[k] - now.centre_mm;
         const double distance2 = dot(from_wire, from_wire);
-        if (distance2 < inner)
+        if (distance2 < now.inner_mm2)
             out[k] = direction_;
-        else if (distance2 < outer && skin_holds(centre, {0, from_wire, distance2}))
+        else if (distance2 < now.outer_mm2 && skin_holds(now.centre_mm, {0, from_wire, distance2}))
             ring.add(k, from_wire);
         else
             grid.add(k, points[k]);
     }
-    if (grid.count > 0) grid_velocities(travel, near, grid);
-    if (ring.count > 0) skin_velocities(travel, near, skin, ring);
+    if (grid.count > 0) grid_velocities(now, grid);
+    if (ring.count > 0) skin_velocities(now, ring);
     grid.spread(out);
     ring.spread(out);
     // Heights are shares of the level (wire.h).
-    const double level_rate =
-        (near.share[0] * near.record[0]->level_rate + near.share[1] * near.record[1]->level_rate) /
-        box_.height_mm;
-    if (level_rate == 0) return;
-    for (int k = 0; k < count; ++k)
-        if (dot(points[k] - centre, points[k] - centre) >= inner) out[k].y -= level_rate * points[k].y;
+    if (now.level_rate == 0) return;
+    for (int k = 0; k < count; ++k) {
+        const Vec2 from_wire = points[k] - now.centre_mm;
+        if (dot(from_wire, from_wire) >= now.inner_mm2) out[k].y -= now.level_rate * points[k].y;
+    }
 }
 
 // Where the top is nearer than the skin's edge, the skin ends at the top.
@@ -321,14 +336,14 @@ void LegFlow::tabulate_ring(Record& record) const {
 
 // As the kernel skin_velocities, straight from the fields: for a layer that a wall, the floor or the top
 // squeezes, and for tools of several wires.
-Vec2 LegFlow::velocity_in_skin(double travel, const Between& near, const ToolShape::Nearest& body,
-                               double skin) const {
+Vec2 LegFlow::velocity_in_skin(const Moment& now, const ToolShape::Nearest& body) const {
+    const Between& near = now.near;
     const double r = std::sqrt(body.square);
     const Vec2 radial = (1 / r) * body.from_core, tangent{-radial.y, radial.x};
     Edge edge;
     Vec2 rate;
     for (int k = 0; k < 2; ++k) {
-        const Edge part = edge_from_field(*near.record[k], body.core, radial, skin);
+        const Edge part = edge_from_field(*near.record[k], body.core, radial, now.skin_mm);
         edge.value += near.share[k] * part.value;
         edge.value_turn += near.share[k] * part.value_turn;
         edge.slope += near.share[k] * part.slope;
@@ -336,7 +351,7 @@ Vec2 LegFlow::velocity_in_skin(double travel, const Between& near, const ToolSha
         rate += near.share[k] * near.record[k]->rate;
     }
     const auto [width, width_turn] =
-        skin_along(start_ + travel * direction_ + tool_.cores()[body.core].a, radial, skin);
+        skin_along(now.centre_mm + tool_.cores()[body.core].a, radial, now.skin_mm);
     const double t = std::min((r - radius_mm_) / width, 1.0);
     const double h1 = t * t * (3 - 2 * t), h2 = t * t * (t - 1);
     const double across = (edge.value * 6 * t * (1 - t) + edge.slope * t * (3 * t - 2)) / width;
@@ -346,8 +361,7 @@ Vec2 LegFlow::velocity_in_skin(double travel, const Between& near, const ToolSha
 
 // Far from the wire the flow changes over the distance to it; while the wire is close to a side, everywhere
 // sooner.
-double LegFlow::step_mm(double travel, const Vec2* points, int count) const {
-    const Vec2 centre = start_ + travel * direction_;
+double LegFlow::step_mm(Vec2 centre, const Vec2* points, int count) const {
     double nearest2 = 1e30;
     for (int k = 0; k < count; ++k) nearest2 = std::min(nearest2, tool_.nearest(points[k] - centre).square);
     const double radius = tool_.round() ? radius_mm_ : std::max(radius_mm_, 1.0);
@@ -361,31 +375,34 @@ void LegFlow::trace(Vec2* points, int count, double from, double to) const {
     const double sign = to < from ? -1 : 1;
     std::array<Vec2, FieldBatch::most> k1, k2, k3, k4, at;
     double travel = from;
+    std::size_t after = sign < 0 ? records_.size() - 1 : 1;
+    Moment now = moment_at(travel, after);
     while ((to - travel) * sign > 0) {
-        const double left = std::abs(to - travel), step = step_mm(travel, points, count);
+        const double left = std::abs(to - travel), step = step_mm(now.centre_mm, points, count);
         const double end = step >= left ? to : travel + sign * step;
-        const double ds = end - travel, middle = travel + 0.5 * ds;
+        const double ds = end - travel;
+        const Moment middle = moment_at(travel + 0.5 * ds, after), next = moment_at(end, after);
         const auto advanced = [&](double share, const std::array<Vec2, FieldBatch::most>& rate) {
             for (int k = 0; k < count; ++k)
                 at[static_cast<std::size_t>(k)] = points[k] + share * ds * rate[static_cast<std::size_t>(k)];
         };
-        velocities(travel, points, count, k1.data());
+        velocities(now, points, count, k1.data());
         advanced(0.5, k1);
         velocities(middle, at.data(), count, k2.data());
         advanced(0.5, k2);
         velocities(middle, at.data(), count, k3.data());
         advanced(1.0, k3);
-        velocities(end, at.data(), count, k4.data());
-        const Vec2 centre_before = start_ + travel * direction_, centre_after = start_ + end * direction_;
+        velocities(next, at.data(), count, k4.data());
         for (int k = 0; k < count; ++k) {
             const auto n = static_cast<std::size_t>(k);
-            const bool outside = !tool_.holds(points[k] - centre_before);
+            const bool outside = !tool_.holds(points[k] - now.centre_mm);
             points[k] += (ds / 6) * (k1[n] + 2.0 * k2[n] + 2.0 * k3[n] + k4[n]);
-            if (outside) points[k] = tool_.kept_out(points[k], centre_after);
+            if (outside) points[k] = tool_.kept_out(points[k], next.centre_mm);
             points[k].x = std::clamp(points[k].x, 0.0, box_.width_mm);
             points[k].y = std::clamp(points[k].y, 0.0, box_.height_mm);
         }
         travel = end;
+        now = next;
     }
 }
 

@@ -42,7 +42,8 @@ class LegFlow {
     /// Velocity per unit of wire travel (dimensionless) when the wire has gone `travel_mm` along the leg.
     Vec2 velocity(double travel_mm, Vec2 point_mm) const {
         Vec2 out;
-        velocities(travel_mm, &point_mm, 1, &out);
+        std::size_t after = 1;
+        velocities(moment_at(travel_mm, after), &point_mm, 1, &out);
         return out;
     }
     /// Moves batter from where it is when the wire has reached `from_mm` of its travel to where it is (or
@@ -82,6 +83,15 @@ class LegFlow {
         const Record* record[2];
         double share[2];
     };
+    /// What is the same for all points while the tool is at one place on its way.
+    struct Moment {
+        double travel_mm;
+        Vec2 centre_mm;
+        Between near;
+        double skin_mm;
+        double inner_mm2, outer_mm2;  ///< squared distances from the tool's cores: to its surface, the skin's edge
+        double level_rate;            ///< rise per unit of travel and of height
+    };
     /// Those of some points that are treated alike, side by side as the kernels want them.
     struct Group {
         int count = 0;
@@ -98,20 +108,21 @@ class LegFlow {
                 out[member[k]] = {static_cast<double>(u[k]), static_cast<double>(v[k])};
         }
     };
-    Between between(double travel_mm) const;
+    /// `after`: the record found last, from which it is looked for.
+    Between between(double travel_mm, std::size_t& after) const;
+    Moment moment_at(double travel_mm, std::size_t& after) const;
     double skin_mm(Vec2 centre_mm) const;
     void tabulate_ring(Record& record) const;
     Skin skin_along(Vec2 wire_mm, Vec2 radial, double skin_mm) const;
     bool skin_holds(Vec2 wire_mm, const ToolShape::Nearest& body) const;
     Edge edge_from_field(const Record& record, std::size_t body, Vec2 radial, double skin_mm) const;
-    Vec2 velocity_in_skin(double travel_mm, const Between& near, const ToolShape::Nearest& body,
-                          double skin_mm) const;
-    void grid_velocities(double travel_mm, const Between& near, Group& group) const;
-    void skin_velocities(double travel_mm, const Between& near, double skin_mm, Group& group) const;
-    void velocities(double travel_mm, const Vec2* points_mm, int count, Vec2* out) const;
-    double step_mm(double travel_mm, const Vec2* points_mm, int count) const;
+    Vec2 velocity_in_skin(const Moment& now, const ToolShape::Nearest& body) const;
+    void grid_velocities(const Moment& now, Group& group) const;
+    void skin_velocities(const Moment& now, Group& group) const;
+    void velocities(const Moment& now, const Vec2* points_mm, int count, Vec2* out) const;
+    double step_mm(Vec2 centre_mm, const Vec2* points_mm, int count) const;
     /// The same for a tool that is not one wire (leg_flow_tools.cpp).
-    void tool_velocities(double travel_mm, const Vec2* points_mm, int count, Vec2* out) const;
+    void tool_velocities(const Moment& now, const Vec2* points_mm, int count, Vec2* out) const;
     double tool_skin_mm(Vec2 centre_mm) const;
 
     Box box_;
@@ -121,6 +132,7 @@ class LegFlow {
     bool still_ = true;
     ToolShape tool_;
     std::vector<Record> records_;
+    std::vector<double> travels_mm_;  ///< of the records
     SolveReport report_;
 };
 
