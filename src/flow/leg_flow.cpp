@@ -320,9 +320,8 @@ LegFlow::Edge LegFlow::edge_from_field(const Record& record, std::size_t body, V
 // Only where the wire is clear of the top, so that its velocity in the stream is its own.
 void LegFlow::tabulate_ring(Record& record) const {
     const Vec2 centre = start_ + record.travel_mm * direction_;
-    const double skin = skin_cells * cell_mm_;
-    if (record.field.zero() || skin_mm(centre) < skin || centre.y + radius_mm_ + skin > box_.height_mm)
-        return;
+    const double skin = skin_mm(centre);
+    if (record.field.zero() || skin < 0.1 * cell_mm_ || centre.y + radius_mm_ + skin > box_.height_mm) return;
     std::array<double, ring_places> value{}, slope{};
     for (std::size_t k = 0; k < ring_places; ++k) {
         const double angle = 2 * pi * static_cast<double>(k) / ring_places;
@@ -334,8 +333,8 @@ void LegFlow::tabulate_ring(Record& record) const {
     record.ring_slope = periodic_spline(slope);
 }
 
-// As the kernel skin_velocities, straight from the fields: for a layer that a wall, the floor or the top
-// squeezes, and for tools of several wires.
+// As the kernel skin_velocities, straight from the fields: for a layer that the top cuts short, and for tools
+// of several wires.
 Vec2 LegFlow::velocity_in_skin(const Moment& now, const ToolShape::Nearest& body) const {
     const Between& near = now.near;
     const double r = std::sqrt(body.square);

@@ -64,8 +64,8 @@ class LegFlow {
         Vec2 rate;              ///< the tool's velocity in the stream function per unit of wire travel
         std::vector<double> on_cores;  ///< psi on each body less its rigid part, mm^2/s per unit speed
         /// On the circle where the grid takes over from the skin: periodic B-spline coefficients over the
-        /// angle of psi less the rigid part, and of its outward slope times the skin. Empty where the skin is
-        /// squeezed.
+        /// angle of psi less the rigid part, and of its outward slope times the skin. Empty where the top cuts
+        /// the skin short.
         std::vector<float> ring_value, ring_slope;
     };
     /// The skin along a ray from a wire's centre: its width, and how that changes as the ray turns where the
