@@ -48,8 +48,8 @@ struct Stroke {
 };
 
 struct Resolution {
-    int cells_across = 96;           ///< grid cells over the width; cells are nearly square
-    double position_spacing_mm = 2;  ///< how far apart along the path the flow is solved afresh
+    int cells_across = 96;            ///< grid cells over the width; cells are nearly square
+    double position_spacing_mm = 2;   ///< how far apart along the path the flow is solved afresh
     double map_tolerance_mm = 0.025;  ///< allowed interpolation error of the tabulated map
 
     friend bool operator==(const Resolution&, const Resolution&) = default;

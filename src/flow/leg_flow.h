@@ -60,12 +60,12 @@ class LegFlow {
     struct Record {
         double travel_mm = 0;
         SplineField field;
-        double level_rate = 0;  ///< rise of the level per unit of wire travel
-        Vec2 rate;              ///< the tool's velocity in the stream function per unit of wire travel
+        double level_rate = 0;         ///< rise of the level per unit of wire travel
+        Vec2 rate;                     ///< the tool's velocity in the stream function per unit of wire travel
         std::vector<double> on_cores;  ///< psi on each body less its rigid part, mm^2/s per unit speed
         /// On the circle where the grid takes over from the skin: periodic B-spline coefficients over the
-        /// angle of psi less the rigid part, and of its outward slope times the skin. Empty where the top cuts
-        /// the skin short.
+        /// angle of psi less the rigid part, and of its outward slope times the skin. Empty where the top
+        /// cuts the skin short.
         std::vector<float> ring_value, ring_slope;
     };
     /// The skin along a ray from a wire's centre: its width, and how that changes as the ray turns where the
@@ -89,8 +89,9 @@ class LegFlow {
         Vec2 centre_mm;
         Between near;
         double skin_mm;
-        double inner_mm2, outer_mm2;  ///< squared distances from the tool's cores: to its surface, the skin's edge
-        double level_rate;            ///< rise per unit of travel and of height
+        double inner_mm2,
+            outer_mm2;      ///< squared distances from the tool's cores: to its surface, the skin's edge
+        double level_rate;  ///< rise per unit of travel and of height
     };
     /// Those of some points that are treated alike, side by side as the kernels want them.
     struct Group {

@@ -53,7 +53,8 @@ double ToolShape::area_below_mm2(double height) const {
     const double depth = std::clamp(height + below_mm(), 0.0, below_mm() + above_mm()) / strips;
     double area = 0;
     for (int k = 0; k < strips; ++k)
-        for (const auto& [left, right] : cut_at((k + 0.5) * depth - below_mm())) area += depth * (right - left);
+        for (const auto& [left, right] : cut_at((k + 0.5) * depth - below_mm()))
+            area += depth * (right - left);
     return area;
 }
 

@@ -87,8 +87,7 @@ Vec2 velocity_in_stream_mm_per_s(const Grid& grid, const Wire& wire) {
     const double height = grid.height_mm();
     const double low = wire.centre_mm.y - wire.tool.below_mm(),
                  high = std::min(height, wire.centre_mm.y + wire.tool.above_mm());
-    return wire.velocity_mm_per_s +
-           Vec2{0, level_rise_mm_per_s(grid, wire) * 0.5 * (low + high) / height};
+    return wire.velocity_mm_per_s + Vec2{0, level_rise_mm_per_s(grid, wire) * 0.5 * (low + high) / height};
 }
 
 std::vector<double> top_stream_function(const Grid& grid, const Wire& wire) {
@@ -146,8 +145,8 @@ WireConditions conditions_at(const BoxSolver& solver, const std::vector<Marker>&
         }
     }
     // A tool that barely touches has no marker in the batter yet; it lifts the level all the same.
-    out.in_batter = !conditions.empty() || std::any_of(out.top_psi.begin(), out.top_psi.end(),
-                                                       [](double psi) { return psi != 0; });
+    out.in_batter = !conditions.empty() ||
+                    std::any_of(out.top_psi.begin(), out.top_psi.end(), [](double psi) { return psi != 0; });
     if (conditions.empty()) return out;
     out.conditions = solver.prepare(conditions);
     out.targets =

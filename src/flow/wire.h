@@ -48,9 +48,9 @@ WireConditions conditions_at(const BoxSolver& solver, const std::vector<Marker>&
 WireConditions wire_conditions(const BoxSolver& solver, const Wire& wire);
 
 // While the tool cuts the top, what it displaces lifts the level, and the box stays as high as the level at
-// rest: heights in it are shares of the level. What keeps its share of the rising level rises in proportion to
-// its height, which is no flow without divergence; the stream function carries all but that. In it the tool
-// and the surface move faster upwards by the rise at their height.
+// rest: heights in it are shares of the level. What keeps its share of the rising level rises in proportion
+// to its height, which is no flow without divergence; the stream function carries all but that. In it the
+// tool and the surface move faster upwards by the rise at their height.
 
 /// How fast the level rises, mm/s: what the tool displaces over all of the batter. 0 when the tool is wholly
 /// in or out.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <random>
 #include <stdexcept>
 
 namespace foreslice::testing {
@@ -71,10 +72,14 @@ std::vector<double> shares_of_layers(const flow::FlowMap& map, const flow::Box& 
     const double across = static_cast<double>(nx), up = static_cast<double>(ny);
     std::vector<double> share(static_cast<std::size_t>(layers), 0.0);
     std::vector<Vec2> row(nx);
+    // Anywhere in its square, or a level boundary that did not move would count to whole rows.
+    std::mt19937_64 random(5);
+    const auto within = [&] { return static_cast<double>(random() >> 11) * 0x1p-53; };
     for (std::size_t j = 0; j < ny; ++j) {
-        for (std::size_t i = 0; i < nx; ++i)
-            row[i] = {(static_cast<double>(i) + 0.5) * box.width_mm / across,
-                      (static_cast<double>(j) + 0.5) * box.height_mm / up};
+        for (std::size_t i = 0; i < nx; ++i) {
+            row[i].x = (static_cast<double>(i) + within()) * box.width_mm / across;
+            row[i].y = (static_cast<double>(j) + within()) * box.height_mm / up;
+        }
         map.to_origins_mm(row.data(), nx);
         for (const Vec2 origin : row) {
             if (!(origin.x >= 0 && origin.x <= box.width_mm && origin.y >= 0 && origin.y <= box.height_mm))

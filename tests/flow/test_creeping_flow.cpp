@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <utility>
 
 #include "flow/flow_samples.h"
 #include "flow/wire.h"
@@ -182,4 +183,22 @@ TEST_CASE("While the wire passes through the top, the surface rises by what it d
         CHECK(most > 0.3 * 40 * 2 * half_chord * (20.2 / 52));
     }
     for (const double value : top_stream_function(grid, {{20.2, 41.9}, 3, {7, -40}})) CHECK(value == 0);
+}
+
+// What a tool displaces lifts the level: over a whole entry the logarithm of the height by that of the
+// batter's area with the tool in it.
+TEST_CASE("A tool that sinks in lifts the level by its area") {
+    const Grid grid(box, 52);
+    const double pi = 3.14159265358979323846;
+    Stroke comb{4, 40, {}};
+    comb.tool = {Tool::Kind::comb, 3, 12};
+    for (const auto& [tool, area] :
+         {std::pair{ToolShape(3), 9 * pi}, std::pair{ToolShape(comb), 3 * 4 * pi}}) {
+        double lifted = 0;
+        const double step = 0.01;
+        for (double y = box.height_mm + 4; y > box.height_mm - 4; y -= step)
+            lifted += level_rise_mm_per_s(grid, {{26, y}, tool, {0, -1}}) / box.height_mm * step;
+        const double batter = box.width_mm * box.height_mm;
+        CHECK(lifted == doctest::Approx(std::log(batter / (batter - area))).epsilon(1e-3));
+    }
 }

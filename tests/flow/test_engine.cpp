@@ -68,14 +68,14 @@ struct Stages {
 
 TEST_CASE("Seven passes through five equal layers keep every layer's area (long)") {
     const Box box{65, 78.8};
-    // 0.05 mm: films are thin, and a coarser lattice counts them to only 0.1 % itself.
+    // 0.05 mm: films are thin, and a coarser lattice counts them less well than they are kept.
     for (const auto& rheology : {newtonian, light}) {
         CAPTURE(rheology.yield_stress_pa);
         const auto map = map_of(box, rheology, {passes(box, 7, 6)}, {});
         const auto share = shares_of_layers(*map, box, 5, 0.05);
         for (const double part : share) {
             MESSAGE("a fifth of the face became " << 100 * part << " % of it");
-            CHECK(std::abs(part - 0.2) < 1e-3);
+            CHECK(std::abs(part - 0.2) < 2e-4);
         }
     }
 }
