@@ -131,7 +131,6 @@ LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end,
         }
         if (tool_.one_wire()) tabulate_ring(record);
         records_.push_back(std::move(record));
-        travels_mm_.push_back(travel);
         still_ = still_ && !solved.in_batter;
         ++report_.positions;
         report_.most_iterations = std::max(report_.most_iterations, solved.iterations);
@@ -154,9 +153,9 @@ LegFlow::Between LegFlow::between(double travel, std::size_t& after) const {
     if (records_.size() == 1) return {{&records_[0], &records_[0]}, {1, 0}};
     const std::size_t last = records_.size() - 1;
     after = std::clamp<std::size_t>(after, 1, last);
-    while (after > 1 && travel < travels_mm_[after - 1]) --after;
-    while (after < last && travel >= travels_mm_[after]) ++after;
-    const double a = travels_mm_[after - 1], b = travels_mm_[after];
+    while (after > 1 && travel < records_[after - 1].travel_mm) --after;
+    while (after < last && travel >= records_[after].travel_mm) ++after;
+    const double a = records_[after - 1].travel_mm, b = records_[after].travel_mm;
     const double share = std::clamp((travel - a) / (b - a), 0.0, 1.0);
     return {{&records_[after - 1], &records_[after]}, {1 - share, share}};
 }

@@ -89,8 +89,8 @@ class LegFlow {
         Vec2 centre_mm;
         Between near;
         double skin_mm;
-        double inner_mm2,
-            outer_mm2;      ///< squared distances from the tool's cores: to its surface, the skin's edge
+        double inner_mm2;   ///< squared distance of the tool's surface from its cores; 0 where it is not wet
+        double outer_mm2;   ///< of the skin's edge; 0 without a skin
         double level_rate;  ///< rise per unit of travel and of height
     };
     /// Those of some points that are treated alike, side by side as the kernels want them.
@@ -124,7 +124,6 @@ class LegFlow {
     double step_mm(Vec2 centre_mm, const Vec2* points_mm, int count) const;
     /// The same for a tool that is not one wire (leg_flow_tools.cpp).
     void tool_velocities(const Moment& now, const Vec2* points_mm, int count, Vec2* out) const;
-    double tool_skin_mm(Vec2 centre_mm) const;
 
     Box box_;
     Grid grid_;
@@ -133,7 +132,6 @@ class LegFlow {
     bool still_ = true;
     ToolShape tool_;
     std::vector<Record> records_;
-    std::vector<double> travels_mm_;  ///< of the records
     SolveReport report_;
 };
 

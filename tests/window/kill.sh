@@ -4,6 +4,7 @@
 #   kill.sh STUDIO DESIGN WORK_FOLDER
 set -u
 studio=$1 design=$2 work=$3
+. "$(dirname "$0")/script_tools.sh"
 rm -rf "$work" && mkdir -p "$work/state" && cp "$design" "$work/design.foreslice.json" || exit 1
 cd "$work" || exit 1
 SDL_VIDEODRIVER=offscreen
@@ -24,12 +25,7 @@ export SDL_VIDEODRIVER
 } >edits.txt
 "$studio" design.foreslice.json --size 1280x720 --script edits.txt --state-folder state 2>edits.log &
 program=$!
-tries=1200
-while [ ! -f pressed ]; do
-    tries=$((tries - 1))
-    [ "$tries" -gt 0 ] && kill -0 "$program" 2>/dev/null || { echo "the edits did not get going"; cat edits.log; kill -9 "$program"; exit 1; }
-    sleep 0.1
-done
+await pressed edits.log
 sleep 5
 kill -9 "$program"
 wait "$program" 2>/dev/null

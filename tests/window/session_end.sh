@@ -4,6 +4,7 @@
 #   session_end.sh STUDIO DESIGN WORK_FOLDER
 set -u
 studio=$1 design=$2 work=$3
+. "$(dirname "$0")/script_tools.sh"
 rm -rf "$work" && mkdir -p "$work" && cd "$work" || exit 1
 unset WAYLAND_DISPLAY
 SDL_VIDEODRIVER=offscreen
@@ -25,12 +26,7 @@ begin() {
     env --default-signal=INT,HUP,TERM \
         "$studio" design.foreslice.json --size 1280x720 --script edits.txt --state-folder state --frame-log >edits.log 2>&1 &
     program=$!
-    tries=1200
-    while [ ! -f edited ]; do
-        tries=$((tries - 1))
-        [ "$tries" -gt 0 ] && kill -0 "$program" 2>/dev/null || { echo "$1: no edits"; cat edits.log; kill -9 "$program"; exit 1; }
-        sleep 0.05
-    done
+    await edited edits.log
 }
 
 # ended NAME CODE: it does so by itself, and in time.
