@@ -1,11 +1,12 @@
 #!/bin/bash
 # An evening at the studio, over and over: open a design, change it, undo, look at it in every way, draw a picture
 # of it, put it away. Its memory is measured after each round and must stay flat. No display needed.
-#   soak.sh STUDIO DATA_FOLDER WORK_FOLDER ROUNDS
-# ROUNDS of about ten seconds each; a short run is a test, `./run soak HOURS` a long one. What was measured
-# stands in WORK_FOLDER/memory.tsv: round, seconds since the start, resident KiB.
+#   soak.sh STUDIO DATA_FOLDER WORK_FOLDER ROUNDS [PACE_S]
+# A round takes PACE_S seconds at least (0), as somebody who looks before the next click; a short run is a test,
+# `./run soak` a long one. What was measured stands in WORK_FOLDER/memory.tsv: round, seconds since the start,
+# resident KiB.
 set -u
-studio=$1 data=$2 work=$3 rounds=$4
+studio=$1 data=$2 work=$3 rounds=$4 pace_s=${5:-0}
 rm -rf "$work" && mkdir -p "$work/state" || exit 1
 cp "$data/quick.foreslice.json" "$work/quick.foreslice.json" || exit 1
 cp "$data/quick.foreslice.json" "$work/other.foreslice.json" || exit 1
@@ -73,6 +74,8 @@ for ((round = 1; round <= rounds; round++)); do
     resident=$(sed -n 's/^VmRSS:[^0-9]*\([0-9]*\).*/\1/p' "/proc/$program/status")
     printf '%s\t%s\t%s\n' "$round" "$((SECONDS - started))" "$resident" >>memory.tsv
     rm "round-$round"
+    rest=$((round * pace_s - SECONDS + started))
+    [ "$rest" -le 0 ] || sleep "$rest"
     : >"go-on-$round"
 done
 wait "$program" || { echo "the studio ended with $?"; cat soak.log; exit 1; }
