@@ -1,5 +1,6 @@
-// The few loops that the flow's time is spent in, compiled once for any x86-64 and once for AVX2 and chosen
-// at start. Every sum runs in the same order in both, and contraction is off, so the two give the same bits.
+// The few loops that the flow's time is spent in, compiled for any processor and again for AVX2 and AVX-512,
+// and chosen at start. Every sum runs in the same order in all, and contraction is off, so they give the same
+// bits.
 #pragma once
 
 namespace foreslice::flow {
@@ -44,7 +45,7 @@ struct FieldBatch {
 
 /// Velocities at points in the thin layer round the wire that the grid does not resolve (leg_flow.h).
 struct SkinBatch {
-    static constexpr int ring_places = 64;
+    static constexpr int ring_places = 64, most = FieldBatch::most;
     int count = 0;
     const float* x = nullptr;  ///< from the wire's centre, mm; outside the wire
     const float* y = nullptr;

@@ -1,5 +1,6 @@
-// The bodies, included by dense_kernels_portable.cpp and dense_kernels_avx2.cpp inside a namespace of each.
-// Plain loops only: a shared inline function or template would be merged by the linker across the two builds.
+// The bodies, included by dense_kernels_portable.cpp, dense_kernels_avx2.cpp and dense_kernels_avx512.cpp inside a
+// namespace of each. Plain loops only: a shared inline function or template would be merged by the linker across
+// the builds.
 
 // Tells the compiler that the gathered reads do not overlap the writes (restrict alone does not reach gathers).
 #if defined(__clang__)
@@ -99,6 +100,41 @@ void split_sweep(SplitSweep& sweep) {
 
 #include "flow/field_velocities.inl"
 
+// What the two periodic splines of a skin's edge, and their slopes, are at a share `t` of the way from the second
+// to the third of four coefficients each; sums as (0 + 1) + (2 + 3).
+struct OnEdge {
+    float value, value_turn, slope, slope_turn;
+};
+static inline OnEdge on_edge(const float* value, const float* slope, float t) {
+    constexpr float sixth = 1.0F / 6;
+#if defined(__GNUC__)
+    typedef float Four __attribute__((vector_size(16), aligned(4), may_alias));
+    typedef float Eight __attribute__((vector_size(32)));
+    const Eight both =
+        __builtin_shufflevector(*reinterpret_cast<const Four*>(value), *reinterpret_cast<const Four*>(slope), 0,
+                                1, 2, 3, 4, 5, 6, 7);
+#define FOUR(a, b, c, d) (Eight{a, b, c, d, a, b, c, d})
+    const Eight sums = both * SPLINE_VALUES(t), turns = both * SPLINE_SLOPES(t);
+#undef FOUR
+    const Eight halves = __builtin_shufflevector(sums, turns, 0, 2, 8, 10, 4, 6, 12, 14) +
+                         __builtin_shufflevector(sums, turns, 1, 3, 9, 11, 5, 7, 13, 15);
+    return {halves[0] + halves[1], halves[2] + halves[3], halves[4] + halves[5], halves[6] + halves[7]};
+#else
+    float sums[4], turns[4], slope_sums[4], slope_turns[4];
+    for (int q = 0; q < 4; ++q) {
+#define FOUR(a, b, c, d) (q == 0 ? (a) : q == 1 ? (b) : q == 2 ? (c) : (d))
+        sums[q] = value[q] * SPLINE_VALUES(t);
+        turns[q] = value[q] * SPLINE_SLOPES(t);
+        slope_sums[q] = slope[q] * SPLINE_VALUES(t);
+        slope_turns[q] = slope[q] * SPLINE_SLOPES(t);
+#undef FOUR
+    }
+    return {(sums[0] + sums[1]) + (sums[2] + sums[3]), (turns[0] + turns[1]) + (turns[2] + turns[3]),
+            (slope_sums[0] + slope_sums[1]) + (slope_sums[2] + slope_sums[3]),
+            (slope_turns[0] + slope_turns[1]) + (slope_turns[2] + slope_turns[3])};
+#endif
+}
+
 // Between the wire's surface (r = a) and the circle where the grid takes over, psi less the rigid motion is,
 // along each ray, the cubic that is zero with zero slope on the wire and meets the grid's value and slope. So
 // the wire's surface is a streamline and no batter ever enters the wire, whatever the grid. The angle's arc
@@ -114,6 +150,9 @@ void skin_velocities(const SkinBatch& batch) {
     const float radius = batch.radius, per_skin = 1 / batch.skin;
     const float ux = batch.direction_x, uy = batch.direction_y;
     const float half_pi = 1.57079632679F, per_radian = SkinBatch::ring_places / (4 * half_pi);
+    float part[SkinBatch::most], radial_x[SkinBatch::most], radial_y[SkinBatch::most];
+    float share[SkinBatch::most], per_distance[SkinBatch::most];
+    int at[SkinBatch::most];
     INDEPENDENT
     for (int k = 0; k < count; ++k) {
         const float r = __builtin_sqrtf(xs[k] * xs[k] + ys[k] * ys[k]), per_r = 1 / r;
@@ -131,25 +170,29 @@ void skin_velocities(const SkinBatch& batch) {
         angle = rx < 0 ? 2 * half_pi - angle : angle;
         angle = ry < 0 ? 4 * half_pi - angle : angle;
         const float place = angle * per_radian;
-        int at = static_cast<int>(place);
-        at = at < SkinBatch::ring_places - 1 ? at : SkinBatch::ring_places - 1;
-        const float t = place - static_cast<float>(at), s = 1 - t, t2 = t * t, sixth = 1.0F / 6;
-        const float w0 = s * s * s * sixth, w1 = (3 * t2 * t - 6 * t2 + 4) * sixth;
-        const float w2 = (-3 * t2 * t + 3 * t2 + 3 * t + 1) * sixth, w3 = t2 * t * sixth;
-        const float d0 = -0.5F * s * s, d1 = 1.5F * t2 - 2 * t, d2 = -1.5F * t2 + t + 0.5F, d3 = 0.5F * t2;
-        const float v0 = value[at], v1 = value[at + 1], v2 = value[at + 2], v3 = value[at + 3];
-        const float s0 = slope[at], s1 = slope[at + 1], s2 = slope[at + 2], s3 = slope[at + 3];
-        const float edge = w0 * v0 + w1 * v1 + w2 * v2 + w3 * v3;
-        const float edge_turn = (d0 * v0 + d1 * v1 + d2 * v2 + d3 * v3) * per_radian;
-        const float rise = w0 * s0 + w1 * s1 + w2 * s2 + w3 * s3;
-        const float rise_turn = (d0 * s0 + d1 * s1 + d2 * s2 + d3 * s3) * per_radian;
-        const float h = (r - radius) * per_skin, h1 = h * h * (3 - 2 * h), h2 = h * h * (h - 1);
-        const float outward = (edge_turn * h1 + rise_turn * h2) * per_r;
-        const float around = -(edge * 6 * h * (1 - h) + rise * h * (3 * h - 2)) * per_skin;
-        us[k] = ux + outward * rx - around * ry;
-        vs[k] = uy + outward * ry + around * rx;
+        const int whole = static_cast<int>(place);
+        at[k] = whole < SkinBatch::ring_places - 1 ? whole : SkinBatch::ring_places - 1;
+        part[k] = place - static_cast<float>(at[k]);
+        radial_x[k] = rx;
+        radial_y[k] = ry;
+        per_distance[k] = per_r;
+        share[k] = (r - radius) * per_skin;
+    }
+    OnEdge edge[SkinBatch::most];
+    for (int k = 0; k < count; ++k) edge[k] = on_edge(value + at[k], slope + at[k], part[k]);
+    INDEPENDENT
+    for (int k = 0; k < count; ++k) {
+        const float h = share[k], h1 = h * h * (3 - 2 * h), h2 = h * h * (h - 1);
+        const float outward =
+            (edge[k].value_turn * h1 + edge[k].slope_turn * h2) * per_radian * per_distance[k];
+        const float around =
+            -(edge[k].value * 6 * h * (1 - h) + edge[k].slope * h * (3 * h - 2)) * per_skin;
+        us[k] = ux + outward * radial_x[k] - around * radial_y[k];
+        vs[k] = uy + outward * radial_y[k] + around * radial_x[k];
     }
 }
 
 #undef FADE
+#undef SPLINE_VALUES
+#undef SPLINE_SLOPES
 #undef INDEPENDENT

@@ -42,6 +42,30 @@ void JOINED(multiply_full_block, SCALAR)(const SCALAR* a, const SCALAR* b, SCALA
         *reinterpret_cast<Lanes*>(c + LANES / 2) = sums[r][1];
     }
 }
+
+#if defined(WIDE_LANES)
+// One register is as wide as the block, so it takes eight rows to keep the adders busy.
+typedef SCALAR JOINED(WideLanes, SCALAR) __attribute__((vector_size(64), aligned(sizeof(SCALAR)), may_alias));
+
+void JOINED(multiply_tall_block, SCALAR)(const SCALAR* a, const SCALAR* b, SCALAR* c, int k, int n) {
+    typedef JOINED(WideLanes, SCALAR) Lanes;
+    Lanes s0 = {}, s1 = {}, s2 = {}, s3 = {}, s4 = {}, s5 = {}, s6 = {}, s7 = {};
+    const SCALAR* a4 = a + static_cast<long>(4) * k;
+    for (int p = 0; p < k; ++p, b += n) {
+        const Lanes row = *reinterpret_cast<const Lanes*>(b);
+        s0 += a[p] * row;
+        s1 += a[k + p] * row;
+        s2 += a[2 * k + p] * row;
+        s3 += a[3 * k + p] * row;
+        s4 += a4[p] * row;
+        s5 += a4[k + p] * row;
+        s6 += a4[2 * k + p] * row;
+        s7 += a4[3 * k + p] * row;
+    }
+    const Lanes sums[8] = {s0, s1, s2, s3, s4, s5, s6, s7};
+    for (int r = 0; r < 8; ++r, c += n) *reinterpret_cast<Lanes*>(c) = sums[r];
+}
+#endif
 #else
 void JOINED(multiply_full_block, SCALAR)(const SCALAR* a, const SCALAR* b, SCALAR* c, int k, int n) {
     JOINED(multiply_block, SCALAR)(a, b, c, k, n, 4, LANES);
@@ -49,12 +73,28 @@ void JOINED(multiply_full_block, SCALAR)(const SCALAR* a, const SCALAR* b, SCALA
 #endif
 
 void JOINED(multiply, SCALAR)(const SCALAR* a, const SCALAR* b, SCALAR* c, int m, int k, int n) {
-    for (int i = 0; i < m; i += 4) {
-        const int rows = m - i < 4 ? m - i : 4;
+    int rows = 4;
+    for (int i = 0; i < m; i += rows) {
+        rows = m - i < 4 ? m - i : 4;
+#if defined(WIDE_LANES) && defined(__GNUC__)
+        if (m - i >= 8) rows = 8;
+#endif
         for (int j = 0; j < n; j += LANES) {
             const int columns = n - j < LANES ? n - j : LANES;
             const SCALAR* ablock = a + static_cast<long>(i) * k;
             SCALAR* cblock = c + static_cast<long>(i) * n + j;
+#if defined(WIDE_LANES) && defined(__GNUC__)
+            if (rows == 8 && columns == LANES) {
+                JOINED(multiply_tall_block, SCALAR)(ablock, b + j, cblock, k, n);
+                continue;
+            }
+            if (rows == 8) {
+                const long half = 4;
+                JOINED(multiply_block, SCALAR)(ablock, b + j, cblock, k, n, 4, columns);
+                JOINED(multiply_block, SCALAR)(ablock + half * k, b + j, cblock + half * n, k, n, 4, columns);
+                continue;
+            }
+#endif
             if (rows == 4 && columns == LANES)
                 JOINED(multiply_full_block, SCALAR)(ablock, b + j, cblock, k, n);
             else

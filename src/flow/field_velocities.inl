@@ -1,7 +1,7 @@
 // Velocities from two recorded fields, included by dense_kernels.inl.
 
 // Cubic B-splines at a share of the way between two nodes, and their slopes: coefficients of 1, t, t^2, t^3.
-// The order of the sums is written out, since both builds must give the same bits.
+// The order of the sums is written out, since all builds must give the same bits.
 #define SPLINE_VALUES(t)                                                                                   \
     (FOUR(1, 4, 1, 0) * sixth +                                                                            \
      (t) * (FOUR(-0.5F, 0, 0.5F, 0) + (t) * (FOUR(0.5F, -1, 0.5F, 0) + (t) * (FOUR(-1, 3, -3, 1) * sixth))))
@@ -77,8 +77,6 @@ static void add_field_at_two(const float* field, const int* at, int stride, cons
     }
 }
 #endif
-#undef SPLINE_VALUES
-#undef SPLINE_SLOPES
 
 void field_velocities(const FieldBatch& batch) {
     const float* __restrict xs = batch.x;
@@ -89,7 +87,7 @@ void field_velocities(const FieldBatch& batch) {
     const float low_y = batch.inverse_low_y, high_y = batch.inverse_high_y;
     const float last_x = static_cast<float>(batch.nx) - 1e-3F, last_y = static_cast<float>(batch.ny) - 1e-3F;
     constexpr int room = FieldBatch::most + 4;  // points go in pairs, and four are read at a time
-    float u[room] = {}, v[room] = {}, ts[room], ss[room], by_u[room], by_v[room];
+    float u[room], v[room], ts[room], ss[room], by_u[room], by_v[room];
     float move_x[room], move_y[room], turn_x[room], turn_y[room];  // how much of a field's move, and its slope
     int at[room];
     INDEPENDENT
@@ -101,6 +99,7 @@ void field_velocities(const FieldBatch& batch) {
         turn_x[k] = rate_x;
         turn_y[k] = rate_y;
     }
+    for (int k = 0; k < count + 2; ++k) u[k] = v[k] = 0;
     for (int record = 0; record < 2; ++record) {
         const float share = batch.share[record];
         if (share == 0) continue;

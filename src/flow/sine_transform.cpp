@@ -40,27 +40,37 @@ std::vector<T> half_waves(int order, bool symmetric, bool waves_down) {
     return out;
 }
 
-// Sums of mirror rows to `even`, differences to `odd`, with rows of `stride`.
+// Sums of mirror rows to `even`, differences to `odd`, with rows of `stride`. What fills these up is zero.
 template <class T>
 void fold_rows(const T* in, int rows, int columns, std::ptrdiff_t stride, T* even, T* odd) {
+    T* const ends[2] = {even + whole_rows(even_part(rows)) * stride, odd + whole_rows(rows / 2) * stride};
     for (int j = 0; j < rows / 2; ++j, even += stride, odd += stride) {
         const T* low = in + static_cast<std::ptrdiff_t>(j) * columns;
         const T* high = in + static_cast<std::ptrdiff_t>(rows - 1 - j) * columns;
         for (int i = 0; i < columns; ++i) even[i] = low[i] + high[i];
         for (int i = 0; i < columns; ++i) odd[i] = low[i] - high[i];
+        std::fill(even + columns, even + stride, T{0});
+        std::fill(odd + columns, odd + stride, T{0});
     }
-    if (rows % 2 == 0) return;
-    const T* middle = in + static_cast<std::ptrdiff_t>(rows / 2) * columns;
-    for (int i = 0; i < columns; ++i) even[i] = middle[i];
+    if (rows % 2 != 0) {
+        std::copy_n(in + static_cast<std::ptrdiff_t>(rows / 2) * columns, columns, even);
+        std::fill(even + columns, even + stride, T{0});
+        even += stride;
+    }
+    std::fill(even, ends[0], T{0});
+    std::fill(odd, ends[1], T{0});
 }
 
 template <class T>
 void fold_columns(const T* in, int rows, int columns, std::ptrdiff_t stride, T* even, T* odd) {
     const int half = columns / 2, wide = even_part(columns);
-    for (int j = 0; j < rows; ++j, in += stride, even += whole_columns(wide), odd += whole_columns(half)) {
+    const int even_side = whole_columns(wide), odd_side = whole_columns(half);
+    for (int j = 0; j < rows; ++j, in += stride, even += even_side, odd += odd_side) {
         for (int i = 0; i < half; ++i) even[i] = in[i] + in[columns - 1 - i];
         for (int i = 0; i < half; ++i) odd[i] = in[i] - in[columns - 1 - i];
         if (wide > half) even[half] = in[half];
+        std::fill(even + wide, even + even_side, T{0});
+        std::fill(odd + half, odd + odd_side, T{0});
     }
 }
 
@@ -83,13 +93,12 @@ void SineTransform<T>::apply(const T* in, T* out) const {
     const auto size =
         static_cast<std::size_t>(rows) * static_cast<std::size_t>(std::max(stride, even_side + odd_side));
     thread_local std::vector<T> folded, waves;
-    folded.assign(size, 0);
+    folded.resize(size);
     waves.resize(size);
     const std::ptrdiff_t odd_rows = static_cast<std::ptrdiff_t>(upper) * stride;
     fold_rows(in, rows_, columns_, stride, folded.data(), folded.data() + odd_rows);
     multiply(up_even_.data(), folded.data(), waves.data(), upper, upper, stride);
     multiply(up_odd_.data(), folded.data() + odd_rows, waves.data() + odd_rows, lower, lower, stride);
-    folded.assign(size, 0);
     const std::ptrdiff_t odd_columns = static_cast<std::ptrdiff_t>(rows) * even_side;
     fold_columns(waves.data(), rows, columns_, stride, folded.data(), folded.data() + odd_columns);
     multiply(folded.data(), across_even_.data(), waves.data(), rows, even_side, even_side);

@@ -1,4 +1,4 @@
-// The two builds of the inner loops give the same bits.
+// All builds of the inner loops give the same bits.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -20,6 +20,9 @@ extern const DenseKernels kernels;
 namespace avx2 {
 extern const DenseKernels kernels;
 }
+namespace avx512 {
+extern const DenseKernels kernels;
+}
 #endif
 }  // namespace foreslice::flow
 
@@ -31,13 +34,19 @@ using foreslice::flow::SplitSweep;
 
 constexpr double pi = 3.14159265358979323846;
 
-const DenseKernels& other_build() {
+// Those that this machine can run beside the portable one.
+std::vector<const DenseKernels*> other_builds() {
+    std::vector<const DenseKernels*> builds;
 #if defined(__x86_64__)
     if (__builtin_cpu_supports("avx2") && __builtin_cpu_supports("fma"))
-        return foreslice::flow::avx2::kernels;
-    MESSAGE("this machine has no AVX2: the portable build is held against itself");
+        builds.push_back(&foreslice::flow::avx2::kernels);
+    if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512vl") &&
+        __builtin_cpu_supports("avx512dq") && __builtin_cpu_supports("avx512bw"))
+        builds.push_back(&foreslice::flow::avx512::kernels);
 #endif
-    return foreslice::flow::portable::kernels;
+    if (builds.size() < 2)
+        MESSAGE("this machine runs " << builds.size() << " builds beside the portable one");
+    return builds;
 }
 
 struct Swept {
@@ -114,14 +123,17 @@ std::vector<float> velocities(const DenseKernels& kernels, int count) {
 
 }  // namespace
 
-TEST_CASE("Matrix products: right, and the same bits in both builds") {
-    for (const auto& [m, k, n] : {std::array{4, 8, 8}, {95, 116, 95}, {5, 7, 3}, {1, 1, 1}, {13, 40, 21}}) {
+TEST_CASE("Matrix products: right, and the same bits in every build") {
+    for (const auto& [m, k, n] :
+         {std::array{4, 8, 8}, {95, 116, 95}, {5, 7, 3}, {1, 1, 1}, {13, 40, 21}, {24, 40, 24}}) {
         const auto size = [](int rows, int columns) { return static_cast<std::size_t>(rows) * columns; };
         const auto a = scattered(size(m, k), 1), b = scattered(size(k, n), 2);
         std::vector<double> portable(size(m, n)), other(size(m, n));
         foreslice::flow::portable::kernels.multiply(a.data(), b.data(), portable.data(), m, k, n);
-        other_build().multiply(a.data(), b.data(), other.data(), m, k, n);
-        CHECK(portable == other);
+        for (const DenseKernels* build : other_builds()) {
+            build->multiply(a.data(), b.data(), other.data(), m, k, n);
+            CHECK(portable == other);
+        }
         for (int i = 0; i < m; ++i)
             for (int j = 0; j < n; ++j) {
                 double sum = 0;
@@ -131,15 +143,18 @@ TEST_CASE("Matrix products: right, and the same bits in both builds") {
     }
 }
 
-TEST_CASE("Matrix products in 32 bits: right, and the same bits in both builds") {
-    for (const auto& [m, k, n] : {std::array{4, 16, 16}, {60, 58, 96}, {5, 7, 3}, {13, 40, 37}}) {
+TEST_CASE("Matrix products in 32 bits: right, and the same bits in every build") {
+    for (const auto& [m, k, n] :
+         {std::array{4, 16, 16}, {60, 58, 96}, {5, 7, 3}, {13, 40, 37}, {28, 40, 53}}) {
         const auto size = [](int rows, int columns) { return static_cast<std::size_t>(rows) * columns; };
         const auto wide_a = scattered(size(m, k), 1), wide_b = scattered(size(k, n), 2);
         const std::vector<float> a(wide_a.begin(), wide_a.end()), b(wide_b.begin(), wide_b.end());
         std::vector<float> portable(size(m, n)), other(size(m, n));
         foreslice::flow::portable::kernels.multiply_float(a.data(), b.data(), portable.data(), m, k, n);
-        other_build().multiply_float(a.data(), b.data(), other.data(), m, k, n);
-        CHECK(portable == other);
+        for (const DenseKernels* build : other_builds()) {
+            build->multiply_float(a.data(), b.data(), other.data(), m, k, n);
+            CHECK(portable == other);
+        }
         for (int i = 0; i < m; ++i)
             for (int j = 0; j < n; ++j) {
                 double sum = 0;
@@ -173,20 +188,21 @@ TEST_CASE("The sine transform agrees with its definition and undoes itself") {
     }
 }
 
-TEST_CASE("Sweeps of the splitting method: the same bits in both builds") {
+TEST_CASE("Sweeps of the splitting method: the same bits in every build") {
     for (const int count : {1, 3, 4, 96, 127})
-        CHECK(swept(foreslice::flow::portable::kernels, count) == swept(other_build(), count));
+        for (const DenseKernels* build : other_builds())
+            CHECK(swept(foreslice::flow::portable::kernels, count) == swept(*build, count));
 }
 
-TEST_CASE("Velocities from recorded fields: the same bits in both builds") {
+TEST_CASE("Velocities from recorded fields: the same bits in every build") {
     for (const int count : {1, 7, 8, 33, FieldBatch::most}) {
         const auto portable = velocities(foreslice::flow::portable::kernels, count);
-        CHECK(portable == velocities(other_build(), count));
+        for (const DenseKernels* build : other_builds()) CHECK(portable == velocities(*build, count));
         for (const float value : portable) CHECK(std::isfinite(value));
     }
 }
 
-TEST_CASE("Velocities near the wire: the same bits in both builds, and those of the cubic they stand for") {
+TEST_CASE("Velocities near the wire: the same bits in every build, and those of the cubic they stand for") {
     using foreslice::flow::SkinBatch;
     constexpr float radius = 3, skin = 1.4F;
     // psi less the rigid part on the outer edge: cos(angle) + 0.3 sin(2 angle), slope times width half of it.
@@ -225,7 +241,7 @@ TEST_CASE("Velocities near the wire: the same bits in both builds, and those of 
         y.push_back(static_cast<float>(r * std::sin(angle)));
     }
     const auto got = run(foreslice::flow::portable::kernels, x, y);
-    CHECK(got == run(other_build(), x, y));
+    for (const DenseKernels* build : other_builds()) CHECK(got == run(*build, x, y));
     // psi = edge(angle) (h1 + h2 / 2) with the two cubics of h, differentiated by hand.
     for (std::size_t k = 0; k < x.size(); ++k) {
         const double r = std::hypot(x[k], y[k]), angle = std::atan2(y[k], x[k]), h = (r - radius) / skin;
