@@ -266,18 +266,27 @@ Eigen::VectorXd BoxSolver::solve_in(const Spectral<T>& in, typename Workspace::t
                                     const Eigen::VectorXd& targets, double* psi) const {
     const std::size_t size = in.inverse_eigen.size();
     ws.a.resize(size);
-    ws.b.resize(size);
-    for (std::size_t k = 0; k < size; ++k) ws.a[k] = static_cast<T>(load[k]);
-    in.transform.apply(ws.a.data(), ws.b.data());
-    for (std::size_t k = 0; k < size; ++k) ws.a[k] = ws.b[k] * in.inverse_eigen[k];
+    ws.b.assign(size, 0);
+    if (load) {
+        for (std::size_t k = 0; k < size; ++k) ws.a[k] = static_cast<T>(load[k]);
+        in.transform.apply(ws.a.data(), ws.b.data());
+    }
+    if (load)
+        for (std::size_t k = 0; k < size; ++k) ws.a[k] = ws.b[k] * in.inverse_eigen[k];
 
     // (D^-1 + G_ww) c_w + G_wc c_c = g_w ;  G_cw c_w + G_cc c_c = g_c - target
-    const Eigen::VectorXd at_walls = wall_values(in, ws.a);
-    Eigen::VectorXd wall = wall_inverse_ * at_walls;
+    Eigen::VectorXd at_walls, wall = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(walls_.size()));
     Eigen::VectorXd multipliers;
+    if (load) {
+        at_walls = wall_values(in, ws.a);
+        wall = wall_inverse_ * at_walls;
+    }
     if (conditions) {
-        multipliers = condition_values(in, ws.a, *conditions) - targets;
-        multipliers.noalias() -= conditions->wall_coupling.transpose() * at_walls;
+        multipliers = -targets;
+        if (load) {
+            multipliers += condition_values(in, ws.a, *conditions);
+            multipliers.noalias() -= conditions->wall_coupling.transpose() * at_walls;
+        }
         conditions->schur.solveInPlace(multipliers);
         wall.noalias() -= conditions->wall_coupling * multipliers;
     }

@@ -57,8 +57,8 @@ class BoxSolver {
     /// `single` carries the transforms in 32 bits: psi to about 1e-6 of its greatest value, twice as fast.
     /// Good for a step of an iteration that stops at 1e-3.
     enum class Precision { exact, single };
-    /// `load`: interior values b, (ny-1) rows of (nx-1); `psi`: the same shape, out. Returns the multipliers
-    /// m of A psi + C^T m = b. Pass nullptr for no conditions.
+    /// `load`: interior values b, (ny-1) rows of (nx-1), nullptr for none; `psi`: the same shape, out.
+    /// Returns the multipliers m of A psi + C^T m = b. Pass nullptr for no conditions.
     Eigen::VectorXd solve(const double* load, const Conditions* conditions, const Eigen::VectorXd& targets,
                           double* psi, Workspace& workspace, Precision precision = Precision::exact) const;
 

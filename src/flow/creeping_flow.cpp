@@ -18,6 +18,19 @@ void assemble(const Grid& grid, const std::vector<double>& interior, const std::
     std::copy(top.begin(), top.end(), psi.data() + grid.node(0, grid.ny));
 }
 
+// What a known stream function on the top asks of the interior; empty where it is zero.
+std::vector<double> load_of_top(const Grid& grid, const std::vector<double>& top) {
+    std::vector<double> load, psi;
+    if (std::all_of(top.begin(), top.end(), [](double value) { return value == 0; })) return load;
+    Strain strain;
+    assemble(grid, std::vector<double>((grid.nx - 1) * static_cast<std::size_t>(grid.ny - 1), 0.0), top, psi);
+    strain_of(grid, psi, strain);
+    weigh(grid, strain);
+    loads_of(grid, strain, load);
+    for (double& value : load) value = -value;
+    return load;
+}
+
 Vec2 force_of(const Eigen::VectorXd& multipliers, const std::vector<bool>& horizontal, double viscosity) {
     Vec2 force;
     for (std::size_t k = 0; k < horizontal.size(); ++k)
@@ -45,16 +58,11 @@ PositionFlow CreepingFlow::solve(const Wire& wire, const SplitControl& control, 
 PositionFlow CreepingFlow::solve_newtonian(const WireConditions& conditions) const {
     const Grid& g = grid();
     PositionFlow flow;
-    std::vector<double> load, interior((g.nx - 1) * static_cast<std::size_t>(g.ny - 1), 0.0);
-    Strain strain;
-    assemble(g, interior, conditions.top_psi, flow.psi);
-    strain_of(g, flow.psi, strain);
-    weigh(g, strain);
-    loads_of(g, strain, load);
-    for (double& value : load) value = -value;
+    std::vector<double> interior((g.nx - 1) * static_cast<std::size_t>(g.ny - 1), 0.0);
+    const std::vector<double> load = load_of_top(g, conditions.top_psi);
     BoxSolver::Workspace workspace;
-    const auto multipliers =
-        solver_->solve(load.data(), conditions.any(), conditions.targets, interior.data(), workspace);
+    const auto multipliers = solver_->solve(load.empty() ? nullptr : load.data(), conditions.any(),
+                                            conditions.targets, interior.data(), workspace);
     assemble(g, interior, conditions.top_psi, flow.psi);
     flow.force_n_per_m = force_of(multipliers, conditions.horizontal, rheologies_.front().consistency_pa_sn);
     flow.iterations = 1;

@@ -70,6 +70,7 @@ SplitControl control_for(const Resolution& resolution) {
 void solve_into(Run& run, const Task& task, const RunPlan& plan, const SplitControl& control,
                 const BeforeSolve& before_solve, Progress& progress) {
     run.legs.reserve(plan.legs.size());  // so that legs stay where they are
+    run.steps = task.resolution.map_tolerance_mm > preview_tolerance_mm ? Steps::quick : Steps::exact;
     SplitState state;  // cold at the start of every run, so that a run's result depends on the run alone
     state.method = task.method;
     for (const auto& leg : plan.legs)

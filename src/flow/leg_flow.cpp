@@ -297,7 +297,8 @@ LegFlow::Skin LegFlow::skin_along(Vec2 wire, Vec2 radial, double skin) const {
 
 // Not where the wire's surface is in the air.
 bool LegFlow::skin_holds(Vec2 wire, const ToolShape::Nearest& body) const {
-    return wire.y + radius_mm_ * body.from_core.y / std::sqrt(body.square) < box_.height_mm;
+    return wire.y + radius_mm_ < box_.height_mm ||
+           wire.y + radius_mm_ * body.from_core.y / std::sqrt(body.square) < box_.height_mm;
 }
 
 LegFlow::Edge LegFlow::edge_from_field(const Record& record, std::size_t body, Vec2 radial,
@@ -341,6 +342,7 @@ Vec2 LegFlow::velocity_in_skin(const Moment& now, const ToolShape::Nearest& body
     Edge edge;
     Vec2 rate;
     for (int k = 0; k < 2; ++k) {
+        if (near.share[k] == 0) continue;
         const Edge part = edge_from_field(*near.record[k], body.core, radial, now.skin_mm);
         edge.value += near.share[k] * part.value;
         edge.value_turn += near.share[k] * part.value_turn;
@@ -359,42 +361,62 @@ Vec2 LegFlow::velocity_in_skin(const Moment& now, const ToolShape::Nearest& body
 
 // Far from the wire the flow changes over the distance to it; while the wire is close to a side, everywhere
 // sooner.
-double LegFlow::step_mm(Vec2 centre, const Vec2* points, int count) const {
+double LegFlow::step_mm(Vec2 centre, const Vec2* points, int count, Steps steps) const {
     double nearest2 = 1e30;
     for (int k = 0; k < count; ++k) nearest2 = std::min(nearest2, tool_.nearest(points[k] - centre).square);
     const double radius = tool_.round() ? radius_mm_ : std::max(radius_mm_, 1.0);
-    const double by_distance = std::max(radius / 2, 0.4 * (std::sqrt(nearest2) - 0.5 * radius));
-    const double by_sides = 0.4 * radius + 0.35 * gap_to_sides(box_, centre, tool_);
-    return std::min({by_distance, by_sides, 6.0});
+    const double distance = std::sqrt(nearest2) - 0.5 * radius, gap = gap_to_sides(box_, centre, tool_);
+    return steps == Steps::exact
+               ? std::min({std::max(0.6 * radius, 0.4 * distance), 0.4 * radius + 0.5 * gap, 7.0})
+               : std::min({std::max(radius, 0.8 * distance), 0.8 * radius + 0.7 * gap, 12.0});
 }
 
-void LegFlow::trace(Vec2* points, int count, double from, double to) const {
+// The flow's rate of change jumps at records, so a step does not cross one that is near, or as good as: it
+// ends at the furthest that it reaches, or goes an even part of the way to the next.
+double LegFlow::end_of_step(double travel, double to, double step, std::size_t after) const {
+    const bool back = to < travel;
+    const auto size = static_cast<std::ptrdiff_t>(records_.size());
+    const auto ahead = [&](double place) { return back ? travel - place : place - travel; };
+    const auto stop = [&](std::ptrdiff_t record) {
+        if (record < 0 || record >= size) return to;
+        const double place = records_[static_cast<std::size_t>(record)].travel_mm;
+        return ahead(place) < ahead(to) ? place : to;
+    };
+    const int onward = back ? -1 : 1;
+    auto next = static_cast<std::ptrdiff_t>(after) - (back ? 1 : 0);
+    if (ahead(stop(next)) <= 0) next += onward;
+    const double nearest = stop(next), distance = ahead(nearest);
+    if (distance > 1.125 * step) return travel + (nearest - travel) / std::ceil(distance / step);
+    double end = nearest;
+    for (; end != to && ahead(stop(next)) <= step; next += onward) end = stop(next);
+    return end;
+}
+
+// Ralston's third-order Runge-Kutta (1962, Math. Comp. 16, 431).
+void LegFlow::trace(Vec2* points, int count, double from, double to, Steps steps) const {
     if (still_) return;
-    const double sign = to < from ? -1 : 1;
-    std::array<Vec2, FieldBatch::most> k1, k2, k3, k4, at;
+    using Rates = std::array<Vec2, FieldBatch::most>;
+    Rates k1, k2, k3, at;
     double travel = from;
-    std::size_t after = sign < 0 ? records_.size() - 1 : 1;
+    std::size_t after = to < from ? records_.size() - 1 : 1;
     Moment now = moment_at(travel, after);
-    while ((to - travel) * sign > 0) {
-        const double left = std::abs(to - travel), step = step_mm(now.centre_mm, points, count);
-        const double end = step >= left ? to : travel + sign * step;
+    while (travel != to) {
+        const double end = end_of_step(travel, to, step_mm(now.centre_mm, points, count, steps), after);
         const double ds = end - travel;
-        const Moment middle = moment_at(travel + 0.5 * ds, after), next = moment_at(end, after);
-        const auto advanced = [&](double share, const std::array<Vec2, FieldBatch::most>& rate) {
-            for (int k = 0; k < count; ++k)
-                at[static_cast<std::size_t>(k)] = points[k] + share * ds * rate[static_cast<std::size_t>(k)];
+        const auto advanced = [&](double share, const Rates& rate) {
+            for (std::size_t k = 0; k < static_cast<std::size_t>(count); ++k)
+                at[k] = points[k] + share * ds * rate[k];
         };
         velocities(now, points, count, k1.data());
         advanced(0.5, k1);
-        velocities(middle, at.data(), count, k2.data());
-        advanced(0.5, k2);
-        velocities(middle, at.data(), count, k3.data());
-        advanced(1.0, k3);
-        velocities(next, at.data(), count, k4.data());
+        velocities(moment_at(travel + 0.5 * ds, after), at.data(), count, k2.data());
+        advanced(0.75, k2);
+        velocities(moment_at(travel + 0.75 * ds, after), at.data(), count, k3.data());
+        const Moment next = moment_at(end, after);
         for (int k = 0; k < count; ++k) {
             const auto n = static_cast<std::size_t>(k);
             const bool outside = !tool_.holds(points[k] - now.centre_mm);
-            points[k] += (ds / 6) * (k1[n] + 2.0 * k2[n] + 2.0 * k3[n] + k4[n]);
+            points[k] += (ds / 9) * (2.0 * k1[n] + 3.0 * k2[n] + 4.0 * k3[n]);
             if (outside) points[k] = tool_.kept_out(points[k], next.centre_mm);
             points[k].x = std::clamp(points[k].x, 0.0, box_.width_mm);
             points[k].y = std::clamp(points[k].y, 0.0, box_.height_mm);

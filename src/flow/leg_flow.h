@@ -21,6 +21,9 @@ class LegFlow;
 /// batter lies where then.
 using BeforeSolve = std::function<void(const LegFlow& so_far, double travel_mm, SplitState& state)>;
 
+/// How far batter is traced in one go: `exact` keeps nine points of ten to 0.01 mm, `quick` to 0.07 mm.
+enum class Steps { exact, quick };
+
 class LegFlow {
   public:
     /// From `start` to `end` (mm, must differ), at `speed` > 0. Solves every record position, each
@@ -48,9 +51,8 @@ class LegFlow {
     }
     /// Moves batter from where it is when the wire has reached `from_mm` of its travel to where it is (or
     /// was) at `to_mm`; beyond the last place known the flow there moves on with the tool. Up to
-    /// FieldBatch::most points, which share their steps: fourth-order Runge-Kutta, a step by the distance of
-    /// the nearest point from the wire. Points near one another are quickest.
-    void trace(Vec2* points_mm, int count, double from_mm, double to_mm) const;
+    /// FieldBatch::most points, which share their steps; points near one another are quickest.
+    void trace(Vec2* points_mm, int count, double from_mm, double to_mm, Steps steps = Steps::exact) const;
     Vec2 trace(Vec2 point_mm, double from_mm, double to_mm) const {
         trace(&point_mm, 1, from_mm, to_mm);
         return point_mm;
@@ -121,7 +123,8 @@ class LegFlow {
     void grid_velocities(const Moment& now, Group& group) const;
     void skin_velocities(const Moment& now, Group& group) const;
     void velocities(const Moment& now, const Vec2* points_mm, int count, Vec2* out) const;
-    double step_mm(Vec2 centre_mm, const Vec2* points_mm, int count) const;
+    double step_mm(Vec2 centre_mm, const Vec2* points_mm, int count, Steps steps) const;
+    double end_of_step(double travel_mm, double to_mm, double step_mm, std::size_t after) const;
     /// The same for a tool that is not one wire (leg_flow_tools.cpp).
     void tool_velocities(const Moment& now, const Vec2* points_mm, int count, Vec2* out) const;
 

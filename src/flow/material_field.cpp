@@ -108,10 +108,10 @@ std::vector<std::uint8_t> MaterialField::cells(const LegFlow* first, const LegFl
         std::array<Vec2, points_a_task> points;
         for (std::size_t k = 0; k < count; ++k)
             points[k] = middle_mm(chosen.at[from + k].first, chosen.at[from + k].second);
-        leg.trace(points.data(), static_cast<int>(count), travel, 0);
+        leg.trace(points.data(), static_cast<int>(count), travel, 0, Steps::quick);
         for (const LegFlow* before = last; before != first;) {
             --before;
-            before->trace(points.data(), static_cast<int>(count), before->length_mm(), 0);
+            before->trace(points.data(), static_cast<int>(count), before->length_mm(), 0, Steps::quick);
         }
         for (std::size_t k = 0; k < count; ++k) {
             const auto [i, j] = chosen.at[from + k];

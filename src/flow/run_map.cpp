@@ -33,7 +33,8 @@ bool Run::still() const {
 }
 
 void Run::trace_back(Vec2* points, int count) const {
-    for (auto leg = legs.rbegin(); leg != legs.rend(); ++leg) leg->trace(points, count, leg->length_mm(), 0);
+    for (auto leg = legs.rbegin(); leg != legs.rend(); ++leg)
+        leg->trace(points, count, leg->length_mm(), 0, steps);
 }
 
 RunMap::RunMap(std::shared_ptr<const Run> run, const Box& box, double tolerance, WorkerPool& pool,

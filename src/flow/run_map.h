@@ -17,6 +17,7 @@ namespace foreslice::flow {
 /// Straight legs the wire does one after another: the unit that is solved, tabulated and kept.
 struct Run {
     std::vector<LegFlow> legs;
+    Steps steps = Steps::exact;  ///< of tracing
 
     bool still() const;
     /// Where the batter at each point after the last leg was before the first, by tracing; at most
