@@ -5,6 +5,7 @@
 #include <cctype>
 #include <cmath>
 #include <cstdlib>
+#include <numeric>
 #include <optional>
 #include <sstream>
 
@@ -131,19 +132,25 @@ std::vector<Path> meant(const std::vector<std::string>& parts, const std::vector
     return found;
 }
 
-std::size_t edits_between(const std::string& a, const std::string& b) {
-    std::vector<std::size_t> row(b.size() + 1);
-    for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
-    for (std::size_t i = 1; i <= a.size(); ++i) {
+// Single edits from what was wanted to a field's path, or to what of the path stands behind one of its dots,
+// whichever are fewer. Told from the back, so that one table holds all ends of the path.
+std::size_t edits_between(std::string_view wanted, std::string_view path) {
+    std::vector<std::size_t> row(path.size() + 1);  // [n]: to the last n letters of the path
+    std::iota(row.begin(), row.end(), std::size_t{0});
+    for (std::size_t i = 1; i <= wanted.size(); ++i) {
         std::size_t corner = row[0];
         row[0] = i;
-        for (std::size_t j = 1; j <= b.size(); ++j) {
-            const std::size_t swap = corner + (a[i - 1] == b[j - 1] ? 0 : 1);
-            corner = row[j];
-            row[j] = std::min({swap, row[j] + 1, row[j - 1] + 1});
+        for (std::size_t n = 1; n <= path.size(); ++n) {
+            const bool same = wanted[wanted.size() - i] == path[path.size() - n];
+            const std::size_t swap = corner + (same ? 0 : 1);
+            corner = row[n];
+            row[n] = std::min(swap, std::min(row[n], row[n - 1]) + 1);
         }
     }
-    return row[b.size()];
+    std::size_t fewest = row.back();
+    for (std::size_t n = 0; n < path.size(); ++n)
+        if (path[path.size() - n - 1] == '.') fewest = std::min(fewest, row[n]);
+    return fewest;
 }
 
 [[noreturn]] void refuse_unknown(std::string_view field, const std::vector<Path>& fields) {
@@ -151,10 +158,7 @@ std::size_t edits_between(const std::string& a, const std::string& b) {
     std::vector<std::pair<std::size_t, std::string>> near;
     for (const Path& path : fields) {
         const std::string whole = text_of(path);
-        std::size_t distance = edits_between(wanted, whole);
-        for (std::size_t dot = whole.find('.'); dot != std::string::npos; dot = whole.find('.', dot + 1))
-            distance = std::min(distance, edits_between(wanted, whole.substr(dot + 1)));
-        near.emplace_back(distance, whole);
+        near.emplace_back(edits_between(wanted, whole), whole);
     }
     std::stable_sort(near.begin(), near.end(),
                      [](const auto& a, const auto& b) { return a.first < b.first; });
