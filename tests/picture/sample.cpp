@@ -7,6 +7,7 @@
 
 #include "colour/colorimetry.h"
 #include "foundation/random.h"
+#include "foundation/worker_pool.h"
 #include "picture/light.h"
 
 namespace foreslice::testing {
@@ -37,6 +38,12 @@ std::shared_ptr<const colour::ColourantLibrary> library() {
     static const auto loaded = std::make_shared<const colour::ColourantLibrary>(
         colour::ColourantLibrary::load(FORESLICE_SOURCE "/palettes/colourants.json"));
     return loaded;
+}
+
+picture::FaceMaker& shared_maker() {
+    static WorkerPool pool(2);
+    static picture::FaceMaker maker(pool, library());
+    return maker;
 }
 
 namespace {

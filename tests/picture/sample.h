@@ -7,6 +7,7 @@
 #include "colour/pigment.h"
 #include "design/design.h"
 #include "foundation/vec2.h"
+#include "picture/face.h"
 #include "picture/image.h"
 
 namespace foreslice::testing {
@@ -14,6 +15,9 @@ namespace foreslice::testing {
 /// Three portions, four pours (ink, white, amber, white), one passes stroke; 60 x 40 mm of batter.
 design::Design sample_design();
 std::shared_ptr<const colour::ColourantLibrary> library();
+/// For cases that look at what a face shows, not at how it comes about: a flow that several cases of a
+/// program share is solved once.
+picture::FaceMaker& shared_maker();
 /// A place in a box of this size, scattered over it; the same for the same number.
 Vec2 random_point(std::uint64_t number, double width_mm, double height_mm);
 /// Mean CIEDE2000 over blocks of `size` px, each averaged in linear light; `worst` gets the largest. Pictures

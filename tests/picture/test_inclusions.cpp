@@ -60,14 +60,22 @@ Scattered seeds_of(const std::string& portion, double per_cm2) {
     return seeds;
 }
 
-Face face_of(const design::Design& design, unsigned threads = 2) {
-    WorkerPool pool(threads);
-    FaceMaker maker(pool, library());
+Face face_by(FaceMaker& maker, const design::Design& design) {
     Progress progress;
     FaceRequest request;
     request.px_per_mm = 6;
     request.resolution.cells_across = 48;
     return maker.make(design, request, progress);
+}
+
+Face face_of(const design::Design& design) {
+    return face_by(shared_maker(), design);
+}
+
+Face face_on(unsigned threads, const design::Design& design) {
+    WorkerPool pool(threads);
+    FaceMaker maker(pool, library());
+    return face_by(maker, design);
 }
 
 }  // namespace
@@ -154,12 +162,10 @@ TEST_CASE("inclusions: percent counts instead of a number; seeds of one pour sta
 
 TEST_CASE("inclusions: a search through the flow of a stroke finds the place again") {
     const auto design = sample_design();
-    WorkerPool pool(2);
-    FaceMaker maker(pool, library());
     Progress progress;
     flow::Resolution resolution;
     resolution.cells_across = 48;
-    const auto map = maker.flow_map(design, resolution, progress);
+    const auto map = shared_maker().flow_map(design, resolution, progress);
     const Carried carried(design::box_of(design), map);
     int close = 0;
     const int tried = 1500;
@@ -205,7 +211,7 @@ TEST_CASE("inclusions: the same on one thread and on two; another bar has other 
     design::Design design = sample_design();
     design.inclusions.scattered = {seeds_of("white", 20)};
     design.inclusions.embeds = {disc_at({18, 12}, 9)};
-    CHECK(face_of(design, 1).image.rgba == face_of(design, 2).image.rgba);
+    CHECK(face_on(1, design).image.rgba == face_on(2, design).image.rgba);
     auto here = ground_of(design, nullptr), there = here;
     there.z_mm = 25;
     design.pours.resize(2);

@@ -159,6 +159,7 @@ TEST_CASE("a circle's boundary is as long as a circle's") {
 TEST_CASE("measures of a drawn face: the same on any number of threads, shares as poured") {
     const auto design = testing::sample_design();
     FaceRequest request;
+    request.resolution.cells_across = 64;
     Progress progress;
     std::vector<FaceMeasures> both;
     for (const unsigned threads : {1U, 3U}) {

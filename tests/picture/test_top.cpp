@@ -63,7 +63,12 @@ FaceRequest request_of(double px_per_mm) {
     return request;
 }
 
-Face face_of(const design::Design& design, double px_per_mm, unsigned threads = 2) {
+Face face_of(const design::Design& design, double px_per_mm) {
+    Progress progress;
+    return shared_maker().make(design, request_of(px_per_mm), progress);
+}
+
+Face face_on(unsigned threads, const design::Design& design, double px_per_mm) {
     WorkerPool pool(threads);
     FaceMaker maker(pool, library());
     Progress progress;
@@ -161,10 +166,8 @@ TEST_CASE("soap on a face with a top: all of it, and every portion what was pour
 
 TEST_CASE("measures of a face with a top count what was spooned on") {
     const auto design = topped_design();
-    WorkerPool pool(2);
-    FaceMaker maker(pool, library());
     Progress progress;
-    const auto measures = maker.measure(design, request_of(8), progress);
+    const auto measures = shared_maker().measure(design, request_of(8), progress);
     CHECK(std::abs(measures.portions[0].face_percent - 40) < 0.2);
     CHECK(std::abs(measures.portions[1].face_percent - 50) < 0.2);
     CHECK(std::abs(measures.portions[2].face_percent - 10) < 0.2);
@@ -172,7 +175,7 @@ TEST_CASE("measures of a face with a top count what was spooned on") {
 
 TEST_CASE("the same face, bar and flakes on one thread and on two; another seed gives another top") {
     auto design = topped_design();
-    const Face one = face_of(design, 4, 1), two = face_of(design, 4, 2);
+    const Face one = face_on(1, design, 4), two = face_on(2, design, 4);
     CHECK(one.image.rgba == two.image.rgba);
     CHECK(bar_picture(design, one, request_of(4)).rgba == bar_picture(design, two, request_of(4)).rgba);
     design.seed = 6;
