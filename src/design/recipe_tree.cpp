@@ -25,7 +25,7 @@ batter::RecipeOil read_oil(Fields& fields, bool by_weight) {
     return oil;
 }
 
-void read_oils(Fields& recipe, Formula& formula, const KeepFields& keep) {
+void read_oils(Fields& recipe, Formula& formula, const KeepUnknown& keep) {
     const auto oils = recipe.find("oils");
     if (!oils) return;
     Addresses addresses("recipe/oils");
@@ -38,7 +38,7 @@ void read_oils(Fields& recipe, Formula& formula, const KeepFields& keep) {
     }
 }
 
-batter::Alkali read_alkali(const Place& place, const KeepFields& keep) {
+batter::Alkali read_alkali(const Place& place, const KeepUnknown& keep) {
     Fields fields(place);
     batter::Alkali alkali;
     alkali.koh_percent = fields.number_or("koh_percent", limits::koh_percent, alkali.koh_percent);
@@ -50,7 +50,7 @@ batter::Alkali read_alkali(const Place& place, const KeepFields& keep) {
     return alkali;
 }
 
-Water read_water(const Place& place, const KeepFields& keep) {
+Water read_water(const Place& place, const KeepUnknown& keep) {
     Fields fields(place);
     const auto parts = fields.find("parts_per_alkali"), percent = fields.find("percent_of_oils");
     if (parts.has_value() == percent.has_value())
@@ -97,7 +97,7 @@ std::string read_stock_file(const Place& place) {
     return name;
 }
 
-void add_oils(Json& tree, const Formula& recipe, const RestoreFields& restore) {
+void add_oils(Json& tree, const Formula& recipe, const RestoreUnknown& restore) {
     if (recipe.oils.empty()) return;
     Addresses addresses("recipe/oils");
     Json& oils = tree["oils"] = Json::array();
@@ -112,7 +112,7 @@ void add_oils(Json& tree, const Formula& recipe, const RestoreFields& restore) {
     }
 }
 
-void add_alkali_and_water(Json& tree, const Formula& recipe, const RestoreFields& restore) {
+void add_alkali_and_water(Json& tree, const Formula& recipe, const RestoreUnknown& restore) {
     const batter::Alkali usual;
     Json alkali = Json::object();
     const auto number = [&alkali](const char* key, double value, double otherwise) {
@@ -131,7 +131,7 @@ void add_alkali_and_water(Json& tree, const Formula& recipe, const RestoreFields
     tree["water"] = std::move(water);
 }
 
-void add_others(Json& tree, const Formula& recipe, const RestoreFields& restore) {
+void add_others(Json& tree, const Formula& recipe, const RestoreUnknown& restore) {
     Addresses liquid_addresses("recipe/liquids"), additive_addresses("recipe/additives");
     for (const batter::Liquid& liquid : recipe.liquids) {
         Json item = Json::object();
@@ -154,7 +154,7 @@ void add_others(Json& tree, const Formula& recipe, const RestoreFields& restore)
 
 }  // namespace
 
-Formula read_recipe(const Place& place, const KeepFields& keep) {
+Formula read_recipe(const Place& place, const KeepUnknown& keep) {
     Fields fields(place);
     Formula recipe;
     read_oils(fields, recipe, keep);
@@ -182,7 +182,7 @@ Formula read_recipe(const Place& place, const KeepFields& keep) {
     return recipe;
 }
 
-Bench read_bench(const Place& place, const KeepFields& keep) {
+Bench read_bench(const Place& place, const KeepUnknown& keep) {
     Fields fields(place);
     Bench bench;
     if (const auto units = fields.find("units"))
@@ -200,7 +200,7 @@ Bench read_bench(const Place& place, const KeepFields& keep) {
     return bench;
 }
 
-Json tree_of(const Formula& recipe, const RestoreFields& restore) {
+Json tree_of(const Formula& recipe, const RestoreUnknown& restore) {
     Json tree = Json::object();
     add_oils(tree, recipe, restore);
     add_alkali_and_water(tree, recipe, restore);
@@ -211,7 +211,7 @@ Json tree_of(const Formula& recipe, const RestoreFields& restore) {
     return tree;
 }
 
-Json tree_of(const Bench& bench, const RestoreFields& restore) {
+Json tree_of(const Bench& bench, const RestoreUnknown& restore) {
     const Bench usual;
     Json tree = Json::object();
     if (bench.units == batter::UnitSystem::us) tree["units"] = "us";

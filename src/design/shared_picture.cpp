@@ -145,19 +145,4 @@ colour::ColourantLibrary with_sent(const colour::ColourantLibrary& own,
     return all;
 }
 
-std::vector<std::string> differing_entries(const colour::ColourantLibrary& own,
-                                           const colour::ColourantLibrary& sent) {
-    const auto key_of = [](const colour::ColourantLibrary& library, const colour::Colourant* entry) {
-        std::vector<colour::Colourant> entries;
-        if (entry) entries.push_back(*entry);
-        return colour::ColourantLibrary(entry ? colour::Optics{} : library.base(), "", entries).key();
-    };
-    std::vector<std::string> differing;
-    if (key_of(own, nullptr) != key_of(sent, nullptr)) differing.emplace_back("the base");
-    for (const auto& entry : sent.colourants())
-        if (const auto* mine = own.find(entry.id); mine && key_of(own, mine) != key_of(sent, &entry))
-            differing.push_back(entry.id);
-    return differing;
-}
-
 }  // namespace foreslice::design

@@ -50,8 +50,5 @@ OpenedDesign open_design(const std::filesystem::path& path);
 
 /// `own` with the base and the entries of `sent` in their places: what draws the sender's colours.
 colour::ColourantLibrary with_sent(const colour::ColourantLibrary& own, const colour::ColourantLibrary& sent);
-/// Ids of entries in which the two differ; "the base" when it does. Entries that only one has do not count.
-std::vector<std::string> differing_entries(const colour::ColourantLibrary& own,
-                                           const colour::ColourantLibrary& sent);
 
 }  // namespace foreslice::design

@@ -1,4 +1,4 @@
-// Reading and writing whole files safely. The only place that may need system-specific calls.
+// Reading and writing whole files safely.
 #pragma once
 
 #include <cstddef>

@@ -18,7 +18,5 @@ std::string bench_csv(const std::vector<BenchSheet>& sheets, const BenchCollecti
 
 /// For HTML and XML text and attributes.
 std::string escaped(const std::string& text);
-/// RFC 4648.
-std::string base64(const std::string& bytes);
 
 }  // namespace foreslice::picture

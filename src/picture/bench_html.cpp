@@ -5,6 +5,7 @@
 #include "picture/bench_files.h"
 #include "picture/bench_words.h"
 #include "picture/qr.h"
+#include "picture/web_image.h"
 
 namespace foreslice::picture {
 namespace {
@@ -233,19 +234,6 @@ std::string escaped(const std::string& text) {
             out += "&#39;";
         else
             out += static_cast<unsigned char>(c) < 0x20 && c != '\n' ? ' ' : c;
-    }
-    return out;
-}
-
-std::string base64(const std::string& bytes) {
-    constexpr std::string_view letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-    std::string out;
-    for (std::size_t i = 0; i < bytes.size(); i += 3) {
-        unsigned block = 0;
-        for (std::size_t k = 0; k < 3; ++k)
-            block = (block << 8U) | (i + k < bytes.size() ? static_cast<unsigned char>(bytes[i + k]) : 0U);
-        for (std::size_t k = 0; k < 4; ++k)
-            out += i + k > bytes.size() ? '=' : letters[(block >> (18 - 6 * k)) & 63U];
     }
     return out;
 }

@@ -44,7 +44,6 @@ struct BenchRow {
     std::optional<batter::Weighing> weight{};
     double ml = 0;        ///< volume, when it helps; else 0
     bool strong = false;  ///< wants special care
-    bool ticked = true;   ///< has a box
     std::string exact;    ///< "exact 141.19", when rounding shows
 };
 

@@ -68,7 +68,7 @@ const char* const not_an_assessment =
     "promise that a recipe suits your skin, and no substitute for your suppliers' documents.";
 
 BenchRow row_of(std::string id, std::string name, std::string note, const batter::Weighing& weight) {
-    BenchRow row{std::move(id), std::move(name), std::move(note), weight, 0, false, true, ""};
+    BenchRow row{std::move(id), std::move(name), std::move(note), weight, 0, false, ""};
     const double step_g = weight.scale.step_g();
     if (std::abs(weight.rounding_g()) > step_g / 50) {
         const double exact = from_g(weight.exact_g, weight.scale.unit);

@@ -205,18 +205,6 @@ TEST_CASE("bench: HTML is well-formed and needs nothing else") {
     CHECK(contains(html, "Never water onto lye"));
 }
 
-TEST_CASE("bench: base64 is that of RFC 4648") {
-    // RFC 4648 (2006), section 10, test vectors (read).
-    const std::pair<const char*, const char*> vectors[] = {{"", ""},
-                                                           {"f", "Zg=="},
-                                                           {"fo", "Zm8="},
-                                                           {"foo", "Zm9v"},
-                                                           {"foob", "Zm9vYg=="},
-                                                           {"fooba", "Zm9vYmE="},
-                                                           {"foobar", "Zm9vYmFy"}};
-    for (const auto& [plain, coded] : vectors) CHECK(base64(plain) == coded);
-}
-
 TEST_CASE("bench: JSON and the table of weights say what the sheet says") {
     const BenchSheet sheet = sheet_of(demo("slipway"));
     const json out = json::parse(bench_json({sheet}, nullptr));

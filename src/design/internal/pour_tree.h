@@ -9,9 +9,7 @@
 
 namespace foreslice::design {
 
-class Fields;
-
-/// Called with the name of an object inside the pour once its known fields were read.
+/// Called with the name or address of an object once its known fields were read.
 using KeepUnknown = std::function<void(const std::string& name, const Fields& fields)>;
 /// The same for writing.
 using RestoreUnknown = std::function<void(const std::string& name, Json& tree)>;

@@ -18,10 +18,6 @@ namespace {
 
 constexpr int most_same_names = 999;
 
-bool ends_with(const std::string& text, const std::string& end) {
-    return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
-}
-
 design::Collection opened(const fs::path& file, FileStamp& stamp, bool& begun) {
     std::error_code error;
     begun = !fs::exists(file, error);
@@ -32,7 +28,7 @@ design::Collection opened(const fs::path& file, FileStamp& stamp, bool& begun) {
     }
     design::Collection out;
     std::string name = file.filename().string();
-    if (ends_with(name, collection_suffix)) name.resize(name.size() - std::string(collection_suffix).size());
+    if (name.ends_with(collection_suffix)) name.resize(name.size() - collection_suffix.size());
     out.name = name.empty() ? "untitled" : name;
     out.file = file;
     return out;
@@ -48,7 +44,7 @@ std::string free_name(const design::Collection& collection, const std::string& s
     for (int number = 1; number <= most_same_names; ++number) {
         std::string name = stem;
         if (number > 1) name.append("-").append(std::to_string(number));
-        name += ".foreslice.json";
+        name += design::file_ending;
         std::error_code error;
         if (!fs::exists(collection.path_of(name), error) && !member_of(collection, name)) return name;
     }
@@ -114,9 +110,9 @@ fs::path likely_collection(const fs::path& last_used, const fs::path& design_fol
     constexpr int most_looked_at = 2000;
     for (int count = 0; !error && at != fs::directory_iterator() && count < most_looked_at;
          at.increment(error), ++count)
-        if (ends_with(at->path().filename().string(), collection_suffix)) found.push_back(at->path());
+        if (at->path().filename().string().ends_with(collection_suffix)) found.push_back(at->path());
     if (!found.empty()) return *std::min_element(found.begin(), found.end());
-    return design_folder / (std::string("soaps") + collection_suffix);
+    return design_folder / std::string("soaps").append(collection_suffix);
 }
 
 std::string file_stem_for(const std::string& name) {

@@ -3,6 +3,7 @@
 
 #include <filesystem>
 #include <string>
+#include <string_view>
 
 #include "colour/pigment.h"
 #include "design/design.h"
@@ -25,7 +26,7 @@ Sent add_to_collection(const design::Design& design, const std::filesystem::path
 /// "Sent to Last Ferry as slipway-2.foreslice.json."
 std::string sentence_of(const Sent& sent);
 
-inline constexpr const char* collection_suffix = ".collection.json";
+inline constexpr std::string_view collection_suffix = ".collection.json";
 /// Where a design would be sent if nobody says otherwise: the collection of last time, else the first one in
 /// the design's folder, else a new one there.
 std::filesystem::path likely_collection(const std::filesystem::path& last_used,

@@ -116,12 +116,6 @@ Design with_white(Design design, std::size_t portion, double g_per_kg_oils) {
     return design;
 }
 
-Design with_dose(Design design, std::size_t portion, std::size_t dose, double g_per_kg_oils) {
-    if (portion < design.portions.size() && dose < design.portions[portion].doses.size())
-        set_grams(design.portions[portion].doses[dose], g_per_kg_oils);
-    return design;
-}
-
 Design with_colourant(Design design, std::size_t portion, const std::string& colourant,
                       double g_per_kg_oils) {
     if (portion >= design.portions.size()) return design;
@@ -208,11 +202,6 @@ Design with_new_stroke(Design design) {
 Design without_stroke(Design design, std::size_t stroke) {
     if (stroke < design.strokes.size())
         design.strokes.erase(design.strokes.begin() + static_cast<std::ptrdiff_t>(stroke));
-    return design;
-}
-
-Design with_stroke_moved(Design design, std::size_t from, std::size_t to) {
-    move_item(design.strokes, from, to);
     return design;
 }
 

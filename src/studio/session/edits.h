@@ -18,7 +18,6 @@ Design starter_design();
 /// add up to 100 percent. The value is brought into what the other portions can spare (0.5 percent each).
 Design with_share(Design design, std::size_t portion, double share_percent);
 Design with_white(Design design, std::size_t portion, double g_per_kg_oils);
-Design with_dose(Design design, std::size_t portion, std::size_t dose, double g_per_kg_oils);
 /// Adds a colourant at a dose; nothing happens when the portion has it already.
 Design with_colourant(Design design, std::size_t portion, const std::string& colourant, double g_per_kg_oils);
 Design without_dose(Design design, std::size_t portion, std::size_t dose);
@@ -36,7 +35,6 @@ bool pour_can_go(const Design& design, std::size_t pour);
 
 Design with_new_stroke(Design design);
 Design without_stroke(Design design, std::size_t stroke);
-Design with_stroke_moved(Design design, std::size_t from, std::size_t to);
 /// Replaces generated passes, zigzags or loops by the points they stand for, so that single points can be
 /// changed.
 Design with_passes_written_out(Design design, std::size_t stroke);

@@ -5,6 +5,7 @@
 #include <system_error>
 #include <utility>
 
+#include "design/design_file.h"
 #include "foundation/error.h"
 #include "studio/session/collection_sending.h"
 #include "studio/window/actions.h"
@@ -22,32 +23,27 @@ fs::path home_folder() {
     return fs::current_path(ignored);
 }
 
-bool ends_with(const std::string& text, const std::string& end) {
-    return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
-}
-
 bool belongs(const fs::directory_entry& entry, Dialog dialog, bool& folder) {
     std::error_code error;
     const std::string name = entry.path().filename().string();
     folder = entry.is_directory(error);
     if (name.empty() || name.front() == '.') return false;
     if (folder) return true;
-    const bool collection = ends_with(name, collection_suffix);
+    const bool collection = name.ends_with(collection_suffix);
     if (dialog == Dialog::send) return collection;
-    return dialog == Dialog::export_picture ? ends_with(name, ".png")
-                                            : ends_with(name, ".json") && !collection;
+    return dialog == Dialog::export_picture ? name.ends_with(".png") : name.ends_with(".json") && !collection;
 }
 
 std::string suggested_name(const Session& session, Dialog dialog) {
     std::string stem = file_stem_for(session.design().name);
     if (!session.file().empty()) {
         stem = session.file().filename().string();
-        if (ends_with(stem, design_suffix))
-            stem.resize(stem.size() - std::string(design_suffix).size());
+        if (stem.ends_with(design::file_ending))
+            stem.resize(stem.size() - design::file_ending.size());
         else
             stem = session.file().stem().string();
     }
-    if (dialog == Dialog::save_as) return stem + design_suffix;
+    if (dialog == Dialog::save_as) return stem.append(design::file_ending);
     return stem + ".png";
 }
 

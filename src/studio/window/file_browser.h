@@ -8,8 +8,6 @@
 
 namespace foreslice::studio {
 
-inline constexpr const char* design_suffix = ".foreslice.json";
-
 /// Opens one of Dialog::open, save_as, export_picture, send with a sensible folder and name.
 void browse(const Studio& studio, Dialog dialog);
 /// `dialog`: says which files of the folder are of use.

@@ -8,8 +8,7 @@
 //   work for a thread     Asked<Answer> (session/asked.h), woken by studio.session.waker()
 //   memory between frames studio.view.shelf.at<MyState>()
 //   a warning             studio.session.add_notice({true, "Sentence."}) for what just happened; what is
-//   wrong
-//                         with a design belongs into design::warnings()
+//                         wrong with a design belongs into design::warnings()
 #pragma once
 
 #include <string>

@@ -20,8 +20,8 @@
 //   expect text NAME TEXT             what a widget shows
 //   expect json POINTER VALUE         what the design says there
 //   expect json-size POINTER COUNT
-//   frame-times                       prints how long frames took to build and to render since the last such
-//   line screenshot FILE dump-widgets FILE quit
+//   frame-times                       prints how long frames took since the last such line
+//   screenshot FILE | dump-widgets FILE | quit
 //   lose-graphics                     as if the graphics card had been reset
 //
 // Lines that begin with # and empty lines are left out. A step that does not come true within its time ends
