@@ -73,7 +73,8 @@ TEST_CASE("git: edits of different fields by two people merge, and the result is
               {{"salt.white.g_per_kg_oils", "9"}, {"amber.iron-oxide-yellow.g_per_kg_oils", "7"}},
               {{"hand.wander_mm", "1"}, {"cut.trim_mm", "6"}}};
     const Repository repository;
-    for (const auto& [mine, yours] : pairs) {
+    for (const auto& pair : pairs) {
+        const auto &mine = pair.first, &yours = pair.second;  // clang 14 captures no names of a binding
         CAPTURE(mine.first);
         CAPTURE(yours.first);
         const auto ours = design::with_field(base, mine.first, mine.second);

@@ -44,7 +44,7 @@ TEST_CASE("sheet: every kind of file is written") {
         CHECK_MESSAGE(outcome.code == 0, outcome.err);
         CHECK(contains(outcome.out, file));
         CHECK(contains(outcome.out, "Slipway, FS-"));
-        CHECK_MESSAGE(bytes_of(file).starts_with(start), name);
+        CHECK_MESSAGE(bytes_of(file).starts_with(start), file);
     }
     CHECK(contains(bytes_of(scratch / "s.html"), "Thu 26 Nov 2026"));
 }

@@ -178,7 +178,7 @@ TEST_CASE("every call of a save fails in turn: a clear sentence and nothing chan
         const char* words;
     };
     for (const Saving& saving : savings())
-        for (const auto& [error, words] :
+        for (const Fault& fault :
              {Fault{ENOSPC, "the disk is full"}, Fault{EIO, "Input/output error"},
               Fault{EROFS, "Read-only file system"}, Fault{EACCES, "Permission denied"}}) {
             const ScratchFolder scratch;
@@ -187,12 +187,12 @@ TEST_CASE("every call of a save fails in turn: a clear sentence and nothing chan
             int refusals = 0;
             for (int call = 0; call < calls; ++call) {
                 CAPTURE(saving.what);
-                CAPTURE(words);
+                CAPTURE(fault.words);
                 CAPTURE(call);
                 start_over(saving, folder);
                 const std::string file = scratch / "../foreslice-said";
                 const int said = ::open(file.c_str(), O_RDWR | O_CREAT | O_TRUNC, 0600);
-                const auto broken = break_disk(in_child(saving, folder, said), call, error, true);
+                const auto broken = break_disk(in_child(saving, folder, said), call, fault.error, true);
                 ::close(said);
                 const std::string sentence = bytes_of(file);
                 CHECK(broken.reached);
@@ -200,7 +200,7 @@ TEST_CASE("every call of a save fails in turn: a clear sentence and nothing chan
                 CHECK(look_into(folder) == (broken.code == 0 ? after : before));  // no remains either
                 if (broken.code == 0) continue;
                 ++refusals;
-                CHECK_MESSAGE(sentence.find(words) != std::string::npos, sentence);
+                CHECK_MESSAGE(sentence.find(fault.words) != std::string::npos, sentence);
                 CHECK_MESSAGE(sentence.find(folder.string()) != std::string::npos, sentence);
             }
             CHECK(refusals >= 4);  // open, write, flush, rename
