@@ -8,9 +8,9 @@
 #include <utility>
 
 #if !defined(_WIN32)
-#include <csignal>
 #include <sys/wait.h>
 #include <unistd.h>
+#include <csignal>
 #endif
 
 #include "foundation/held_name.h"

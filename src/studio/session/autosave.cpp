@@ -33,8 +33,12 @@ std::string when_against(const fs::path& copy, const fs::path& document) {
     return span_in_words(span) + (span.count() < 0 ? " before" : " after") + " the file was saved";
 }
 
-fs::path sent_beside(const fs::path& state_folder, int unnamed) {
-    return fs::path(autosave_beside({}, state_folder, unnamed)).replace_extension(".colourants.json");
+std::string ending_of(int seat) {
+    return seat > 1 ? ".autosave-" + std::to_string(seat) : ".autosave";
+}
+
+fs::path sent_beside(const fs::path& state_folder, int seat) {
+    return fs::path(autosave_beside({}, state_folder, seat)).replace_extension(".colourants.json");
 }
 
 std::optional<colour::ColourantLibrary> readable_sent(const fs::path& file) {
@@ -59,53 +63,54 @@ std::optional<design::Design> readable(const fs::path& copy) {
 
 }  // namespace
 
-fs::path autosave_beside(const fs::path& document, const fs::path& state_folder, int unnamed) {
+fs::path autosave_beside(const fs::path& document, const fs::path& state_folder, int seat) {
     if (document.empty())
         return state_folder /
-               (unnamed > 1 ? "unnamed-" + std::to_string(unnamed) + ".autosave" : "unnamed.autosave");
+               (seat > 1 ? "unnamed-" + std::to_string(seat) + ".autosave" : "unnamed.autosave");
     std::string name = document.filename().string();
     name.insert(name.begin(), '.');
-    return document.parent_path() / name.append(".autosave");
+    return document.parent_path() / name.append(ending_of(seat));
 }
 
-fs::path autosave_elsewhere(const fs::path& document, const fs::path& state_folder) {
+fs::path autosave_elsewhere(const fs::path& document, const fs::path& state_folder, int seat) {
     std::error_code error;
     const auto full = fs::absolute(document, error);
     const auto key = ContentKey().add((error ? document : full).string()).value();
-    return state_folder / (document.filename().string() + "-" + std::to_string(key) + ".autosave");
+    return state_folder / (document.filename().string() + "-" + std::to_string(key) + ending_of(seat));
 }
 
 void write_autosave(const design::Design& design, const fs::path& document, const fs::path& state_folder,
-                    int unnamed) {
+                    int seat) {
     const std::string text = design::to_json(design);
     try {
-        write_file_atomically(autosave_beside(document, state_folder, unnamed), text);
+        write_file_atomically(autosave_beside(document, state_folder, seat), text);
     } catch (const InputError&) {
         if (document.empty()) throw;
-        write_file_atomically(autosave_elsewhere(document, state_folder), text);
+        write_file_atomically(autosave_elsewhere(document, state_folder, seat), text);
     }
 }
 
-void write_sent(const colour::ColourantLibrary& sent, const fs::path& state_folder, int unnamed) {
-    write_file_atomically(sent_beside(state_folder, unnamed), sent.to_json());
+void write_sent(const colour::ColourantLibrary& sent, const fs::path& state_folder, int seat) {
+    write_file_atomically(sent_beside(state_folder, seat), sent.to_json());
 }
 
-void remove_autosave(const fs::path& document, const fs::path& state_folder, int unnamed) {
+void remove_autosave(const fs::path& document, const fs::path& state_folder, int seat) {
     std::error_code ignored;
-    fs::remove(autosave_beside(document, state_folder, unnamed), ignored);
+    fs::remove(autosave_beside(document, state_folder, seat), ignored);
     fs::remove(
-        document.empty() ? sent_beside(state_folder, unnamed) : autosave_elsewhere(document, state_folder),
+        document.empty() ? sent_beside(state_folder, seat) : autosave_elsewhere(document, state_folder, seat),
         ignored);
 }
 
 std::optional<Recovered> find_recovery(const design::Design& opened, const fs::path& document,
-                                       const fs::path& state_folder, int unnamed) {
-    for (const auto& copy : {autosave_beside(document, state_folder, unnamed),
-                             document.empty() ? fs::path() : autosave_elsewhere(document, state_folder)}) {
+                                       const fs::path& state_folder, int seat) {
+    for (const auto& copy :
+         {autosave_beside(document, state_folder, seat),
+          document.empty() ? fs::path() : autosave_elsewhere(document, state_folder, seat)}) {
         if (copy.empty()) continue;
         auto design = readable(copy);
         if (!design || *design == opened) continue;
-        auto sent = document.empty() ? readable_sent(sent_beside(state_folder, unnamed)) : std::nullopt;
+        auto sent = document.empty() ? readable_sent(sent_beside(state_folder, seat)) : std::nullopt;
         return Recovered{std::move(*design), copy, std::move(sent), when_against(copy, document)};
     }
     return std::nullopt;

@@ -11,6 +11,7 @@
 #include "foundation/content_key.h"
 #include "foundation/error.h"
 #include "foundation/text_file.h"
+#include "studio/session/windows.h"
 
 namespace foreslice::studio {
 namespace fs = std::filesystem;
@@ -190,7 +191,26 @@ Board load_board(const fs::path& file) {
     }
 }
 
-void save_board(const Board& board, const fs::path& file) {
+Board board_at(const fs::path& file) {
+    std::error_code error;
+    if (!fs::is_regular_file(file, error)) return {};
+    try {
+        return parse_board(read_file(file, file_limit_bytes), file.string());
+    } catch (const InputError&) {
+        return {};
+    }
+}
+
+void save_board(const Board& mine, const Board& known, const fs::path& file) {
+    const auto turn = my_turn_to_write(file);
+    Board board = mine;
+    for (Variant& variant : board_at(file).variants) {
+        if (board.full()) break;
+        if (mine.holding(variant.design) || known.holding(variant.design)) continue;
+        if (board.find(variant.number)) variant.number = board.next_number;
+        board.next_number = std::max(board.next_number, variant.number + 1);
+        board.variants.push_back(std::move(variant));
+    }
     if (board.variants.empty()) {
         std::error_code ignored;
         fs::remove(file, ignored);

@@ -58,7 +58,10 @@ std::filesystem::path board_file(const std::filesystem::path& document,
 /// An empty board when there is no file. One that cannot be read is put aside under another name and throws
 /// InputError that says so.
 Board load_board(const std::filesystem::path& file);
-/// Atomic; an empty board takes the file away. Throws InputError.
-void save_board(const Board& board, const std::filesystem::path& file);
+/// As it is on the disk; empty when it cannot be read, and nothing is put aside.
+Board board_at(const std::filesystem::path& file);
+/// Atomic; an empty board takes the file away. Another window may have pinned variants since `known` was read
+/// from there or written: they stay, as far as there is room. Throws InputError.
+void save_board(const Board& board, const Board& known, const std::filesystem::path& file);
 
 }  // namespace foreslice::studio

@@ -12,8 +12,6 @@ namespace foreslice::studio {
 namespace fs = std::filesystem;
 namespace {
 
-constexpr int most_unnamed = 99;
-
 bool same_file(const fs::path& a, const fs::path& b) {
     std::error_code error;
     return !a.empty() && !b.empty() && (a == b || fs::equivalent(a, b, error));
@@ -33,13 +31,42 @@ bool Session::untouched() const {
            now().board.variants.empty();
 }
 
-int Session::free_unnamed() const {
-    for (int number = 1; number < most_unnamed; ++number)
-        if (std::none_of(documents_.begin(), documents_.end(), [&](const auto& document) {
-                return document->file.empty() && document->unnamed == number;
-            }))
-            return number;
-    return most_unnamed;
+// Where the system keeps no names, this window at least knows its own documents.
+std::optional<Seat> Session::seat_at(const fs::path& file, int number) const {
+    for (const auto& document : documents_)
+        if (document->seat.number == number && (document->file == file || same_file(document->file, file)))
+            return std::nullopt;
+    return take_seat(file, setup_.state_folder, number);
+}
+
+Seat Session::free_seat(const fs::path& file, const design::Design* left_behind) const {
+    Seat free;
+    const int most = file.empty() ? most_unnamed : most_seats_of_a_file;
+    for (int number = 1; number <= most; ++number) {
+        auto seat = seat_at(file, number);
+        if (!seat) continue;
+        if (!left_behind || find_recovery(*left_behind, file, setup_.state_folder, number))
+            return std::move(*seat);
+        if (free.number == 0) free = std::move(*seat);
+    }
+    if (free.number == 0) free.number = most;  // shared, as a last resort
+    return free;
+}
+
+void Session::sit_down(const fs::path& file) {
+    now().seat = {};
+    const bool elsewhere = !file.empty() && open_somewhere(file, setup_.state_folder);
+    now().seat = free_seat(file, file.empty() ? nullptr : &design());
+    if (!elsewhere) return;
+    add_notice({true, file.filename().string() +
+                          " is open in another window as well. Whichever saves second has to take another "
+                          "name; nothing is written over."});
+}
+
+bool Session::open_elsewhere(const fs::path& file) const {
+    const auto mine = std::any_of(documents_.begin(), documents_.end(),
+                                  [&](const auto& document) { return same_file(document->file, file); });
+    return !mine && open_somewhere(file, setup_.state_folder);
 }
 
 void Session::look_at(std::size_t document) {
@@ -80,7 +107,6 @@ void Session::open_beside(const fs::path& file) {
 void Session::start_beside(design::Design start, const std::optional<colour::ColourantLibrary>& sent) {
     auto document = std::make_unique<Document>(std::move(start));
     use_sent(*document, sent);
-    document->unnamed = untouched() ? now().unnamed : free_unnamed();
     document->begun = true;
     add_document(std::move(document));
 }
@@ -116,8 +142,10 @@ void Session::open_left_behind() {
         const auto copy = autosave_beside({}, setup_.state_folder, number);
         std::error_code error;
         if (!fs::is_regular_file(copy, error)) continue;
+        auto seat = seat_at({}, number);
+        if (!seat) continue;  // another window's, and not left behind
         auto document = std::make_unique<Document>(starter_design());
-        document->unnamed = number;
+        document->seat = std::move(*seat);
         const std::size_t looked_at = at_;
         documents_.push_back(std::move(document));
         at_ = documents_.size() - 1;
@@ -129,7 +157,7 @@ void Session::open_left_behind() {
 }
 
 void Session::remember_open_files() {
-    settings_.open.clear();
+    std::erase_if(settings_.open, [&](const fs::path& file) { return !open_elsewhere(file); });
     for (const auto& document : documents_) {
         std::error_code error;
         if (!document->file.empty()) settings_.open.push_back(fs::absolute(document->file, error));

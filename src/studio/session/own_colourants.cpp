@@ -1,8 +1,14 @@
 #include "studio/session/own_colourants.h"
 
+#include <chrono>
+#include <system_error>
 #include <utility>
 
 #include "colour/learned.h"
+#include "foundation/error.h"
+#include "foundation/held_name.h"
+#include "foundation/text_file.h"
+#include "studio/session/windows.h"
 
 namespace foreslice::studio {
 namespace {
@@ -16,6 +22,19 @@ std::uint64_t base_of(const colour::ColourantLibrary& library) {
     return colour::ColourantLibrary(library.base(), "", {}).key();
 }
 
+bool same_entry(const colour::Colourant* a, const colour::Colourant* b) {
+    return a && b &&
+           colour::ColourantLibrary({}, "", {*a}).to_json() ==
+               colour::ColourantLibrary({}, "", {*b}).to_json();
+}
+
+// What a window could not keep when the disk was full is in its memory only.
+colour::ColourantLibrary with_those_of(const colour::ColourantLibrary& mine, colour::ColourantLibrary there) {
+    for (const auto& entry : mine.colourants())
+        if (!there.find(entry.id)) there = colour::with_colourant(there, entry);
+    return there;
+}
+
 std::string listed(const std::vector<std::string>& names) {
     std::string out;
     for (std::size_t i = 0; i < names.size(); ++i)
@@ -27,6 +46,46 @@ std::string listed(const std::vector<std::string>& names) {
 
 std::filesystem::path own_colourants_file(const std::filesystem::path& state_folder) {
     return state_folder / "my-colourants.json";
+}
+
+std::optional<colour::ColourantLibrary> load_own_colourants(const std::filesystem::path& file,
+                                                            std::string& trouble) {
+    std::error_code error;
+    if (!std::filesystem::is_regular_file(file, error)) return std::nullopt;
+    try {
+        return colour::ColourantLibrary::load(file);
+    } catch (const InputError& problem) {
+        std::filesystem::path aside = file;
+        aside.replace_extension(".unreadable.json");
+        std::filesystem::rename(file, aside, error);
+        trouble = "Your own colourants could not be read, so those that came with the program are used. ";
+        trouble += problem.what();
+        if (!error) trouble += ". The file is kept as " + aside.filename().string() + ".";
+    }
+    return std::nullopt;
+}
+
+colour::ColourantLibrary change_own_colourants(
+    const std::filesystem::path& file, const colour::ColourantLibrary& mine,
+    const std::function<colour::ColourantLibrary(const colour::ColourantLibrary& now)>& change) {
+    const auto turn = my_turn_to_write(file);
+    std::string put_aside;  // what this window has is as good as what was read at its start
+    const auto there = load_own_colourants(file, put_aside);
+    const std::string text = change(there ? with_those_of(mine, *there) : mine).to_json();
+    auto kept = colour::ColourantLibrary::parse(text, file.string());
+    write_file_atomically(file, text);
+    return kept;
+}
+
+std::string free_colourant_name(const std::string& name, const colour::ColourantLibrary& mine,
+                                const colour::ColourantLibrary& now) {
+    std::string free = name;
+    for (int number = 2;; ++number) {
+        const std::string id = colour::id_from_name(free);
+        const auto* there = now.find(id);
+        if (!there || same_entry(there, mine.find(id))) return free;
+        free = name + " " + std::to_string(number);
+    }
 }
 
 CameWith came_with(const colour::ColourantLibrary& own, const colour::ColourantLibrary& sent) {

@@ -27,10 +27,12 @@ std::string sentence_of(const InputError& error) {
 
 }  // namespace
 
-Session::Session(Setup setup) : setup_(std::move(setup)), settings_(load_settings(setup_.state_folder)) {
-    documents_.push_back(std::make_unique<Document>(starter_design()));
+Session::Session(Setup setup)
+    : setup_(std::move(setup)), settings_(load_settings(setup_.state_folder)), settings_written_(settings_) {
     std::error_code ignored;  // a folder that cannot be made shows itself when something is written there
     fs::create_directories(setup_.state_folder, ignored);
+    documents_.push_back(std::make_unique<Document>(starter_design()));
+    now().seat = free_seat({}, nullptr);
     if (!setup_.make_drawer)
         setup_.make_drawer = [this](bool sketch) {
             return make_face_drawer(setup_.colour_library, sketch, setup_.threads);
@@ -44,10 +46,11 @@ Session::~Session() {
     disk_.wait_until_idle();
     for (const auto& document : documents_) {
         if (document->autosave_due && !document->recovery && !changed(*document))
-            remove_autosave(document->file, setup_.state_folder, document->unnamed);
+            remove_autosave(document->file, setup_.state_folder, document->seat.number);
         if (!document->board_due) continue;
         try {
-            save_board(document->board, board_file(document->file, setup_.state_folder, document->unnamed));
+            save_board(document->board, document->board_known,
+                       board_file(document->file, setup_.state_folder, document->seat.number));
         } catch (const InputError&) {
             // The state folder cannot be written, which every earlier try has said.
         }
@@ -112,7 +115,8 @@ std::string Session::settle_sent() {
             with_unknown(*setup_.colour_library, came, design().name)));
         disk_.run_errand([this, library = setup_.colour_library](Progress&) {
             try {
-                write_file_atomically(own_colourants_file(setup_.state_folder), library->to_json());
+                change_own_colourants(own_colourants_file(setup_.state_folder), *library,
+                                      [](const colour::ColourantLibrary& all) { return all; });
             } catch (const std::exception& error) {
                 add_notice({true, std::string("The colourants that came with it cannot be kept: ") +
                                       error.what() + "."});
@@ -174,10 +178,11 @@ FaceStatus Session::face_status() const {
 
 void Session::document_replaced(fs::path file) {
     disk_.wait_until_idle();
+    if (now().seat.number == 0 || now().file != file) sit_down(file);
     now().file = std::move(file);
     document_changed(false);
     now().autosave_due = false;
-    now().recovery = find_recovery(design(), now().file, setup_.state_folder, now().unnamed);
+    now().recovery = find_recovery(design(), now().file, setup_.state_folder, now().seat.number);
     find_board();
     if (!now().file.empty()) remember_file(settings_, now().file);
     remember_open_files();
@@ -213,9 +218,13 @@ void Session::save_as(const fs::path& file) {
 void Session::saved_as(const fs::path& file, const FileStamp& now_known) {
     now().known = now_known;
     disk_.wait_until_idle();  // else an older autosave could still land after the removal
-    remove_autosave(now().file, setup_.state_folder, now().unnamed);
-    remove_autosave(file, setup_.state_folder);
+    remove_autosave(now().file, setup_.state_folder, now().seat.number);
     forget_unnamed_board();
+    if (now().file != file) {
+        now().seat = free_seat(file, nullptr);
+        now().board_known = board_at(board_file(file, setup_.state_folder));  // made way with its design
+    }
+    remove_autosave(file, setup_.state_folder, now().seat.number);
     now().file = file;
     now().board_due = now().board_due || !now().board.variants.empty();  // it goes along
     keep_board(now());
@@ -267,13 +276,19 @@ void Session::refuse_recovery() {
 
 void Session::discard_autosave() {
     disk_.wait_until_idle();
-    remove_autosave(now().file, setup_.state_folder, now().unnamed);
+    remove_autosave(now().file, setup_.state_folder, now().seat.number);
     now().autosave_due = false;
 }
 
 void Session::add_notice(Notice notice) {
     const std::lock_guard lock(notices_mutex_);
     notices_.push_back(std::move(notice));
+}
+
+void Session::save_settings() {
+    disk_.run_errand(
+        [mine = settings_, before = std::exchange(settings_written_, settings_),
+         folder = setup_.state_folder](Progress&) { save_settings_beside_others(mine, before, folder); });
 }
 
 std::vector<Notice> Session::take_notices() {
@@ -317,16 +332,16 @@ void Session::keep_safe() {
 void Session::autosave(Document& document) {
     if (document.recovery || !std::exchange(document.autosave_due, false)) return;
     if (!changed(document)) {
-        disk_.run_errand([file = document.file, unnamed = document.unnamed, folder = setup_.state_folder](
-                             Progress&) { remove_autosave(file, folder, unnamed); });
+        disk_.run_errand([file = document.file, seat = document.seat.number,
+                          folder = setup_.state_folder](Progress&) { remove_autosave(file, folder, seat); });
         return;
     }
     disk_.run_errand([this, copy = document.history.current(),
                       sent = document.file.empty() ? document.sent : std::nullopt, file = document.file,
-                      unnamed = document.unnamed](Progress&) {
+                      seat = document.seat.number](Progress&) {
         try {
-            if (sent) write_sent(*sent, setup_.state_folder, unnamed);
-            write_autosave(copy, file, setup_.state_folder, unnamed);
+            if (sent) write_sent(*sent, setup_.state_folder, seat);
+            write_autosave(copy, file, setup_.state_folder, seat);
             trouble_told_ = false;
         } catch (const std::exception& error) {
             autosave_failed(error.what());

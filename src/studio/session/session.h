@@ -24,6 +24,7 @@
 #include "studio/session/board.h"
 #include "studio/session/face_jobs.h"
 #include "studio/session/settings.h"
+#include "studio/session/windows.h"
 
 namespace foreslice::studio {
 
@@ -156,7 +157,10 @@ class Session {
 
     Settings& settings() { return settings_; }
     const std::filesystem::path& state_folder() const { return setup_.state_folder; }
-    void save_settings() const { studio::save_settings(settings_, setup_.state_folder); }
+    /// On a thread; what other windows remember stays.
+    void save_settings();
+    /// Whether another window has it open.
+    bool open_elsewhere(const std::filesystem::path& file) const;
     std::vector<Notice> take_notices();
     void add_notice(Notice notice);
 
@@ -181,9 +185,10 @@ class Session {
         std::filesystem::path file;
         FileStamp known;  ///< what the file held when it was opened or saved
         std::optional<Recovered> recovery;
-        int unnamed = 1;            ///< tells documents without a file apart
+        Seat seat;                  ///< among the windows and documents that keep copies of the same design
         bool autosave_due = false;  ///< changed since it was last kept safe
         Board board;
+        Board board_known;  ///< what this window last read of its file or wrote there
         bool board_due = false;
         std::uint64_t board_stamp = 0;
         std::optional<colour::ColourantLibrary> sent;  ///< came with the design
@@ -206,7 +211,10 @@ class Session {
     void use_sent(Document& document, std::optional<colour::ColourantLibrary> sent) const;
     std::string settle_sent();
     bool untouched() const;
-    int free_unnamed() const;
+    /// `left_behind`: rather one whose copy differs from this design, which the file holds.
+    Seat free_seat(const std::filesystem::path& file, const design::Design* left_behind) const;
+    std::optional<Seat> seat_at(const std::filesystem::path& file, int number) const;
+    void sit_down(const std::filesystem::path& file);
     void add_document(std::unique_ptr<Document> document);
     void remember_open_files();
     void note_failed_autosaves();
@@ -238,7 +246,7 @@ class Session {
     std::optional<double> ordered_z_mm_;
     Seeing seeing_, ordered_seeing_;
 
-    Settings settings_;
+    Settings settings_, settings_written_;
     mutable std::mutex notices_mutex_;
     std::vector<Notice> notices_;
     int pictures_being_written_ = 0;

@@ -29,11 +29,13 @@ void Session::take_variant(int number) {
 void Session::find_board() {
     const bool begun = std::exchange(now().begun, false);
     now().board = {};
+    now().board_known = {};
     now().board_due = false;
     now().board_stamp = ++board_stamps_;
     if (begun && !now().recovery) return;
     try {
-        now().board = load_board(board_file(now().file, setup_.state_folder, now().unnamed));
+        now().board = load_board(board_file(now().file, setup_.state_folder, now().seat.number));
+        now().board_known = now().board;
     } catch (const InputError& problem) {
         add_notice({true, problem.what()});
     }
@@ -41,10 +43,11 @@ void Session::find_board() {
 
 void Session::keep_board(Document& document) {
     if (!std::exchange(document.board_due, false)) return;
-    const fs::path file = board_file(document.file, setup_.state_folder, document.unnamed);
-    disk_.run_errand([this, copy = document.board, file](Progress&) {
+    const fs::path file = board_file(document.file, setup_.state_folder, document.seat.number);
+    disk_.run_errand([this, copy = document.board,
+                      known = std::exchange(document.board_known, document.board), file](Progress&) {
         try {
-            save_board(copy, file);
+            save_board(copy, known, file);
         } catch (const std::exception& error) {
             board_again_ = true;
             if (trouble_told_.exchange(true)) return;
@@ -59,7 +62,7 @@ void Session::keep_board(Document& document) {
 void Session::forget_unnamed_board() {
     if (!now().file.empty()) return;
     std::error_code ignored;
-    fs::remove(board_file({}, setup_.state_folder, now().unnamed), ignored);
+    fs::remove(board_file({}, setup_.state_folder, now().seat.number), ignored);
 }
 
 void Session::send_to_collection(design::Design design, const fs::path& collection) {

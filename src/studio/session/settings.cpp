@@ -8,6 +8,7 @@
 #include "foundation/error.h"
 #include "foundation/text_file.h"
 #include "studio/session/quantity.h"
+#include "studio/session/windows.h"
 
 namespace foreslice::studio {
 namespace fs = std::filesystem;
@@ -15,6 +16,16 @@ namespace {
 
 constexpr std::size_t most_recent = 12;
 constexpr const char* file_name = "studio-settings.txt";
+
+// Open files of mine, then of theirs, which this window knows nothing of.
+void add_unknown(std::vector<fs::path>& mine, const std::vector<fs::path>& before,
+                 const std::vector<fs::path>& theirs) {
+    const auto among = [](const std::vector<fs::path>& files, const fs::path& file) {
+        return std::find(files.begin(), files.end(), file) != files.end();
+    };
+    for (const auto& file : theirs)
+        if (mine.size() < most_recent && !among(mine, file) && !among(before, file)) mine.push_back(file);
+}
 
 }  // namespace
 
@@ -63,6 +74,25 @@ void save_settings(const Settings& settings, const fs::path& state_folder) {
         write_file_atomically(state_folder / file_name, text);
     } catch (const InputError&) {
         return;
+    }
+}
+
+void save_settings_beside_others(const Settings& mine, const Settings& before, const fs::path& state_folder) {
+    try {
+        const auto turn = my_turn_to_write(state_folder / file_name);
+        const Settings theirs = load_settings(state_folder);
+        Settings all = mine;
+        if (theirs.known) {
+            if (mine.morning == before.morning) all.morning = theirs.morning;
+            if (mine.page == before.page) all.page = theirs.page;
+            if (mine.scale == before.scale) all.scale = theirs.scale;
+            if (mine.collection == before.collection) all.collection = theirs.collection;
+            add_unknown(all.open, before.open, theirs.open);
+            add_unknown(all.recent, before.recent, theirs.recent);
+        }
+        save_settings(all, state_folder);
+    } catch (const InputError&) {
+        return;  // as save_settings(): a courtesy
     }
 }
 

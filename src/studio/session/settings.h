@@ -21,6 +21,10 @@ struct Settings {
 Settings load_settings(const std::filesystem::path& state_folder);
 /// Silent when it cannot be written: remembering is a courtesy.
 void save_settings(const Settings& settings, const std::filesystem::path& state_folder);
+/// Where several windows are open: what of `mine` is as `before`, when this window last read or wrote them,
+/// stays what another window made of it, and nobody's recent files are forgotten.
+void save_settings_beside_others(const Settings& mine, const Settings& before,
+                                 const std::filesystem::path& state_folder);
 void remember_file(Settings& settings, const std::filesystem::path& file);
 
 }  // namespace foreslice::studio

@@ -33,6 +33,12 @@ struct LearnedFit {
     colour::SwatchFit fit;
 };
 
+/// What became of keeping it.
+struct KeptColourant {
+    std::string name;  ///< another one than was asked for when another window had taken that
+    std::shared_ptr<const colour::ColourantLibrary> library;
+};
+
 struct SwatchDesk {
     /// One bar: where it was pointed at (empty: not yet) and what went in.
     struct Bar {
@@ -56,7 +62,7 @@ struct SwatchDesk {
     std::uint64_t questions = 0;  ///< asked so far: every one is a new one
     Asked<OpenedPhoto> opening;
     Asked<LearnedFit> fitting;
-    Asked<std::shared_ptr<const colour::ColourantLibrary>> keeping;
+    Asked<KeptColourant> keeping;
     bool fit_awaited = false, kept_awaited = false;
 
     /// The bars are others now.

@@ -5,7 +5,7 @@
 
 #include "colour/learned.h"
 #include "foundation/error.h"
-#include "foundation/text_file.h"
+#include "studio/session/own_colourants.h"
 #include "studio/window/actions.h"
 #include "studio/window/panels.h"
 
@@ -62,6 +62,22 @@ void lay_out(SwatchDesk& desk) {
     desk.pointing_at = 0;
     const colour::Photo& photo = desk.opened->photo;
     desk.radius_px = std::max(2.0, std::round(0.012 * std::max(photo.width_px, photo.height_px)));
+}
+
+colour::ColourantLibrary with_learned(const colour::ColourantLibrary& now, const LearnedFit& learned,
+                                      const colour::PhotoSource& source, const std::string& name) {
+    const std::string id = colour::id_from_name(name);
+    const auto based =
+        learned.base_is_new ? colour::with_base(now, learned.base, learned_base_provenance(source)) : now;
+    return colour::with_colourant(
+        based, colour::learned_colourant(learned.fit, learned.bars, source, id, name, "other", now.find(id)));
+}
+
+std::string words_of(const KeptColourant& kept, const SwatchDesk& desk) {
+    const std::string where = desk.own_library.string() + ", and in use.";
+    if (kept.name == desk.colourant_name) return "Kept in " + where;
+    return "Kept as “" + kept.name + "”, since another window has kept a “" + desk.colourant_name +
+           "” meanwhile, in " + where;
 }
 
 }  // namespace
@@ -125,18 +141,14 @@ void keep_swatches(const Studio& studio) {
     desk.keeping.want(++desk.questions, studio.session.waker(),
                       [library = studio.session.own_library(), learned = desk.fit, source = source_of(desk),
                        name = desk.colourant_name, file = desk.own_library](Progress&) {
-                          const std::string id = colour::id_from_name(name);
-                          const auto based = learned->base_is_new
-                                                 ? colour::with_base(*library, learned->base,
-                                                                     learned_base_provenance(source))
-                                                 : *library;
-                          const auto made = colour::learned_colourant(learned->fit, learned->bars, source, id,
-                                                                      name, "other", library->find(id));
-                          const std::string text = colour::with_colourant(based, made).to_json();
-                          auto kept = std::make_shared<const colour::ColourantLibrary>(
-                              colour::ColourantLibrary::parse(text, file.string()));
-                          write_file_atomically(file, text);
-                          return std::shared_ptr<const colour::ColourantLibrary>(std::move(kept));
+                          KeptColourant kept{name, nullptr};
+                          const auto add = [&](const colour::ColourantLibrary& now) {
+                              kept.name = free_colourant_name(name, *library, now);
+                              return with_learned(now, *learned, source, kept.name);
+                          };
+                          kept.library = std::make_shared<const colour::ColourantLibrary>(
+                              change_own_colourants(file, *library, add));
+                          return kept;
                       });
 }
 
@@ -155,8 +167,8 @@ void settle_swatches(const Studio& studio) {
         desk.fit_awaited = false;
     }
     if (desk.kept_awaited && desk.keeping.current()) {
-        studio.session.use_library(*desk.keeping.answer());
-        desk.words = "Kept in " + desk.own_library.string() + ", and in use.";
+        studio.session.use_library(desk.keeping.answer()->library);
+        desk.words = words_of(*desk.keeping.answer(), desk);
         desk.kept_awaited = false;
     } else if (desk.kept_awaited && !desk.keeping.problem().empty()) {
         desk.words = desk.keeping.problem();
