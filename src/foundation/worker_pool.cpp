@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <exception>
 #include <mutex>
+#include <system_error>
 #include <thread>
 #include <vector>
 
@@ -51,7 +52,17 @@ struct WorkerPool::Team {
     std::uint64_t generation = 0;
     unsigned busy = 0;
     bool closing = false;
+    std::atomic<unsigned> threads{1};
     std::vector<std::thread> helpers;
+
+    // Call it with the turn taken. Fewer than wanted will do as well.
+    void gather() {
+        try {
+            while (helpers.size() + 1 < threads) helpers.emplace_back([this] { run_helper(); });
+        } catch (const std::system_error&) {
+            threads = static_cast<unsigned>(helpers.size()) + 1;
+        }
+    }
 
     void run_helper() {
         std::uint64_t seen = 0;
@@ -72,8 +83,7 @@ struct WorkerPool::Team {
 };
 
 WorkerPool::WorkerPool(unsigned threads) : team_(std::make_unique<Team>()) {
-    if (threads == 0) threads = std::max(1U, std::thread::hardware_concurrency());
-    for (unsigned i = 1; i < threads; ++i) team_->helpers.emplace_back([this] { team_->run_helper(); });
+    team_->threads = threads > 0 ? threads : std::max(1U, std::thread::hardware_concurrency());
 }
 
 WorkerPool::~WorkerPool() {
@@ -86,15 +96,16 @@ WorkerPool::~WorkerPool() {
 }
 
 unsigned WorkerPool::threads() const {
-    return static_cast<unsigned>(team_->helpers.size()) + 1;
+    return team_->threads;
 }
 
 void WorkerPool::parallel_for(std::size_t count, const std::function<void(std::size_t)>& body) {
-    if (inside_loop || team_->helpers.empty() || count <= 1) {
+    if (inside_loop || team_->threads <= 1 || count <= 1) {
         for (std::size_t i = 0; i < count; ++i) body(i);
         return;
     }
     const std::lock_guard turn(team_->turn);
+    team_->gather();
     Loop loop;
     loop.count = count;
     loop.body = &body;

@@ -10,7 +10,8 @@ namespace foreslice {
 
 class WorkerPool {
   public:
-    /// `threads` in all, the caller's included; 0 means as many as the machine has.
+    /// `threads` in all, the caller's included; 0 means as many as the machine has. They begin with the first
+    /// loop, and where threads hand on their priority they have that of the thread that asks for it.
     explicit WorkerPool(unsigned threads = 0);
     ~WorkerPool();
     WorkerPool(const WorkerPool&) = delete;

@@ -12,10 +12,10 @@
 namespace foreslice::studio::testing {
 
 struct DrawerLog {
-    std::atomic<bool> hold_sketch{false}, hold_flow{false}, hold_fine{false};
+    std::atomic<bool> hold_sketch{false}, hold_flow{false}, hold_fine{false}, hold_writing{false};
     std::atomic<int> sketches{0}, flows{0}, fines{0};  // finished
     std::atomic<int> sketches_begun{0}, flows_begun{0};
-    std::atomic<int> stopped{0}, measured{0};
+    std::atomic<int> stopped{0}, measured{0}, writings_begun{0};
     std::atomic<bool> refuse{false};
 };
 
@@ -44,7 +44,10 @@ class StandInDrawer final : public FaceDrawer {
         measures.muddy_percent = order.px_per_mm;
         return measures;
     }
-    void write_presented(const FaceOrder&, const std::string&, Progress&) override {}
+    void write_presented(const FaceOrder&, const std::string&, Progress& progress) override {
+        ++log_.writings_begun;
+        wait(log_.hold_writing, progress);
+    }
 
   private:
     void wait(const std::atomic<bool>& held, Progress& progress) {

@@ -71,6 +71,23 @@ TEST_CASE("another dose does not stop or repeat the flow, and skips the sketch o
     CHECK(bench.log.stopped == 0);
 }
 
+TEST_CASE("an edit while a picture is being written is shown coarse at once, and fine behind the picture") {
+    Bench bench;
+    bench.jobs.order(order_of(starter_design()));
+    REQUIRE(becomes_true([&] { return bench.up_to_date(); }));
+    bench.log.hold_writing = true;
+    std::atomic<bool> written{false};
+    bench.jobs.write_picture(order_of(starter_design()), "quay.png",
+                             [&](const std::string& problem) { written = problem.empty(); });
+    REQUIRE(becomes_true([&] { return bench.log.writings_begun == 1; }));
+    const auto number = bench.jobs.order(order_of(with_white(starter_design(), 0, 9)));
+    REQUIRE(becomes_true([&] { return bench.shows(number, true); }));
+    CHECK_FALSE(written);
+    bench.log.hold_writing = false;
+    REQUIRE(becomes_true([&] { return bench.shows(number, false); }));
+    CHECK(written);
+}
+
 TEST_CASE("another flow stops the fine work under way, and the newest order wins") {
     Bench bench;
     bench.log.hold_flow = true;

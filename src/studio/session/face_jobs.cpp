@@ -27,7 +27,8 @@ std::uint64_t FaceJobs::order(FaceOrder next) {
         sketch_was_stopped_ = stop_sketch;
         newest_ = job;
         const bool same_flow = fine_flow_ == job->flow;
-        skip_sketch = same_flow && fine_flow_ready_;
+        // A picture that is being written would keep the hand waiting.
+        skip_sketch = same_flow && fine_flow_ready_ && !fine_worker_.on_errands();
         stop_fine = !same_flow || measuring_ || (fine_flow_ready_ && fine_px_per_mm_ != job->order.px_per_mm);
     }
     if (stop_fine) fine_worker_.stop_work();

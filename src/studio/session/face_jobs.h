@@ -92,7 +92,7 @@ class FaceJobs {
     std::string problem_;
 
     // Last, so that the threads end before anything they use.
-    Worker fine_worker_, sketch_worker_;
+    Worker fine_worker_{Urgency::next}, sketch_worker_{Urgency::now};
 };
 
 }  // namespace foreslice::studio

@@ -12,7 +12,7 @@
 namespace foreslice::studio {
 namespace {
 
-constexpr flow::Resolution coarse{24, 8, 0.5};
+constexpr flow::Resolution coarse{24, 12, 0.5};
 constexpr double px_per_mm = 4;
 
 // As high as the section is then: what is spooned on later is not in it yet.

@@ -253,7 +253,7 @@ class Session {
 
     // Last, so that their threads end before anything they use.
     std::unique_ptr<FaceJobs> jobs_;
-    Worker disk_;
+    Worker disk_{Urgency::now};  // the window waits for it before a file changes places
 };
 
 }  // namespace foreslice::studio

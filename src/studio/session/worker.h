@@ -14,6 +14,10 @@
 
 namespace foreslice::studio {
 
+/// What is to be done first when there is less of the machine than work: what the hand waits for, what it
+/// will look at next, or what may come when it comes.
+enum class Urgency { now, next, some_time };
+
 class Worker {
   public:
     /// Runs on the worker's thread. May throw Stopped; everything else it has to deal with itself.
@@ -25,7 +29,8 @@ class Worker {
         double fraction = 0;  ///< of the stage, 0..1
     };
 
-    Worker();
+    /// The threads of a WorkerPool whose first loop it runs are as urgent as itself.
+    explicit Worker(Urgency urgency = Urgency::some_time);
     /// Asks what is running to stop, drops what is waiting and waits for the thread.
     ~Worker();
     Worker(const Worker&) = delete;
@@ -38,11 +43,13 @@ class Worker {
     /// The same for everything, errands as well.
     void stop_all();
     Doing doing() const;
+    /// Whether an errand runs or waits: replaceable work would have to wait for it.
+    bool on_errands() const;
     /// Waits until nothing is running or waiting.
     void wait_until_idle() const;
 
   private:
-    void run();
+    void run(Urgency urgency);
 
     mutable std::mutex mutex_;
     mutable std::condition_variable wake_, idle_;
