@@ -29,6 +29,7 @@ frames 10
 screenshot face-2.png
 click page:bar
 wait-for bar-picture
+wait-for face
 frames 10
 lose-graphics
 frames 10

@@ -43,23 +43,9 @@ fs::path state_folder(const AppOptions& options) {
     return folder;
 }
 
-// One that cannot be read keeps nobody from working: it is put aside, where nothing writes over it, and
-// `trouble` says so.
+// One that cannot be read keeps nobody from working; `trouble` says so.
 colour::ColourantLibrary library_in(const fs::path& state_folder, std::string& trouble) {
-    const fs::path own = own_colourants_file(state_folder);
-    std::error_code error;
-    if (fs::is_regular_file(own, error)) {
-        try {
-            return colour::ColourantLibrary::load(own);
-        } catch (const InputError& problem) {
-            fs::path aside = own;
-            aside.replace_extension(".unreadable.json");
-            fs::rename(own, aside, error);
-            trouble = "Your own colourants could not be read, so those that came with the program are used. ";
-            trouble += problem.what();
-            if (!error) trouble += ". The file is kept as " + aside.filename().string() + ".";
-        }
-    }
+    if (auto own = load_own_colourants(own_colourants_file(state_folder), trouble)) return std::move(*own);
     return colour::ColourantLibrary::load(picture::own_file("palettes/colourants.json"));
 }
 
@@ -88,7 +74,7 @@ void open_first_design(Session& session, const AppOptions& options) {
     const auto together = session.settings().open;
     std::error_code error;
     for (const auto& file : together) {
-        if (!fs::is_regular_file(file, error)) continue;
+        if (!fs::is_regular_file(file, error) || session.open_elsewhere(file)) continue;
         try {
             session.open_beside(file);
         } catch (const InputError& problem) {
@@ -97,7 +83,8 @@ void open_first_design(Session& session, const AppOptions& options) {
     }
     session.open_left_behind();
     if (!session.file().empty()) return;
-    if (!recent.empty() && fs::is_regular_file(recent.front(), error)) {
+    if (!recent.empty() && fs::is_regular_file(recent.front(), error) &&
+        !session.open_elsewhere(recent.front())) {
         try {
             session.open(recent.front());
             return;
@@ -109,16 +96,25 @@ void open_first_design(Session& session, const AppOptions& options) {
     session.start_new(design::load(picture::own_file(demo_design)));
 }
 
+// The session with its first design, whose face is being drawn: at a scale that will do until the window says
+// how large it has room for, which is not known before it is there and takes a second look at the same flow.
+std::unique_ptr<Session> begun_session(const AppOptions& options, std::string& trouble) {
+    auto session = std::make_unique<Session>(session_setup(options, trouble));
+    if (!trouble.empty()) session->add_notice({true, trouble});
+    open_first_design(*session, options);
+    constexpr double scale_until_then = 3;
+    session->show((std::max(1, design::bar_count(session->design())) + 1) / 2, scale_until_then);
+    return session;
+}
+
 }  // namespace
 
 App::App(const AppOptions& options)
     : options_(options),
       end_signals_(Platform::wake),
+      session_(begun_session(options, library_trouble_)),
       platform_(platform_options(options)),
-      session_(std::make_unique<Session>(session_setup(options, library_trouble_))),
       studio_{*session_, view_, ui_} {
-    if (!library_trouble_.empty()) session_->add_notice({true, library_trouble_});
-    open_first_design(*session_, options_);
     view_.swatches.own_library = own_colourants_file(session_->state_folder());
     if (!options_.script.empty()) script_ = std::make_unique<Script>(options_.script);
     const auto remembered = static_cast<float>(session_->settings().scale);
@@ -175,6 +171,7 @@ int App::idle_time_ms() const {
 
 void App::take_events() {
     const auto events = platform_.take_events(idle_time_ms());
+    if (events.any && platform_.input_waiting()) last_act_ = std::chrono::steady_clock::now();
     if (events.any)
         frames_wanted_ = frames_after_an_event;
     else if (std::chrono::steady_clock::now() - last_frame_ >= redraw_interval())
@@ -244,6 +241,7 @@ bool App::somebody_looks() {
 
 void App::frame() {
     const auto began = std::chrono::steady_clock::now();
+    const double processor_before = thread_seconds();
     last_frame_ = began;
     if (std::exchange(view_.look_changed, false)) {
         wear(session_->settings().morning ? Look::morning : Look::dusk);
@@ -256,6 +254,7 @@ void App::frame() {
     for (const Chord& chord : chords) run_chord(chord, studio_, ImGui::GetIO().WantTextInput);
     draw();
     const auto built = std::chrono::steady_clock::now();
+    const double processor = thread_seconds() - processor_before;
     picture::Image image;
     const bool capture = script_ && script_->wants_screenshot();
     if (capture || somebody_looks())
@@ -264,12 +263,32 @@ void App::frame() {
         ImGui::EndFrame();
     if (capture) script_->take_screenshot(image);
     const auto seconds = [](auto span) { return std::chrono::duration<double>(span).count(); };
-    frames_.note(seconds(built - began), seconds(std::chrono::steady_clock::now() - built));
+    if (options_.frame_log || script_)
+        frames_.note({seconds(built - began), processor, seconds(std::chrono::steady_clock::now() - built),
+                      on_the_screen()});
     note_answers(began);
     const std::string title =
         (session_->changed_since_saved() ? "● " : "") + session_->design().name + " – Foreslice";
     if (title != title_) platform_.set_title(title_ = title);
     write_widget_file();
+}
+
+// What the first sight of a page needs and takes longer than a frame, while nobody does anything.
+void App::prepare_ahead() {
+    constexpr std::chrono::milliseconds at_rest{400};
+    if (frames_wanted_ > 0 || platform_.input_waiting() || making_runs(studio_) ||
+        std::chrono::steady_clock::now() - last_act_ < at_rest ||
+        session_->face_status().kind != FaceStatus::Kind::up_to_date)
+        return;
+    const double before = thread_seconds();
+    const bool more = prepare_page_bar(studio_);
+    const double took = thread_seconds() - before;
+    if (took > 1e-3) frames_.note_ahead(took);
+    if (more) frames_wanted_ = 1;  // the next part after the next look at what came in
+}
+
+std::string App::on_the_screen() const {
+    return view_.dialog == Dialog::none ? std::string(all_pages()[view_.page].id) : title_of(view_.dialog);
 }
 
 // How long a person waits for the first picture, coarse as it may be, that has what they just did in it.
@@ -281,12 +300,13 @@ void App::note_answers(std::chrono::steady_clock::time_point frame_began) {
         seen_revision_ = session_->revision();
         if (!edited_at_ && shown_before_ && !(shown_before_->order.design == session_->design())) {
             edited_at_ = frame_began;
+            edited_ = session_->undo_label();
             before_edit_ = shown_before_;
         }
     }
     if (face != shown_before_ && edited_at_ && face && !(face->order.design == before_edit_->order.design)) {
         frames_.note_answer(
-            std::chrono::duration<double>(std::chrono::steady_clock::now() - *edited_at_).count());
+            std::chrono::duration<double>(std::chrono::steady_clock::now() - *edited_at_).count(), edited_);
         edited_at_.reset();
     }
     shown_before_ = face;
@@ -326,6 +346,7 @@ int App::run() {
         mend_lost_graphics();
         frame();
         frames_wanted_ = std::max(0, frames_wanted_ - 1);
+        prepare_ahead();
     }
     keep_page();
     if (options_.frame_log) std::printf("%s", frames_.words().c_str());

@@ -48,25 +48,32 @@ class App {
     void write_widget_file();
     void keep_page();
     void mend_lost_graphics();
+    void prepare_ahead();
+    std::string on_the_screen() const;
     void note_answers(std::chrono::steady_clock::time_point frame_began);
 
     AppOptions options_;
     EndSignals end_signals_;
     bool session_ends_ = false;  ///< the desktop's: nobody can be asked any more
-    Platform platform_;
-    Ui ui_;
     std::string library_trouble_;
-    std::unique_ptr<Session> session_;
+    std::unique_ptr<Session> session_;  ///< before the window: the first face is drawn while that opens
+    Platform platform_;
+    struct EndOfSession {  ///< but gone before the window, and after what panels remember
+        std::unique_ptr<Session>& session;
+        ~EndOfSession() { session.reset(); }
+    } end_of_session_{session_};
+    Ui ui_;
     View view_;
     Studio studio_;
     std::unique_ptr<Script> script_;
     FrameLog frames_;
     int frames_wanted_ = 3, script_frames_ = 0;
-    std::chrono::steady_clock::time_point last_frame_{};
+    std::chrono::steady_clock::time_point last_frame_{}, last_act_ = std::chrono::steady_clock::now();
     std::string widgets_written_, title_;
 
     // For the frame log: the first edit that no picture has answered yet, and what was shown before it.
     std::optional<std::chrono::steady_clock::time_point> edited_at_;
+    std::string edited_;
     std::shared_ptr<const DrawnFace> before_edit_, shown_before_;
     std::uint64_t seen_revision_ = 0;
 };

@@ -12,6 +12,8 @@
 #include "foundation/error.h"
 #include "foundation/text_file.h"
 #include "picture/assets.h"
+#include "studio/session/asked.h"
+#include "studio/window/half_of.h"
 
 namespace foreslice::studio {
 namespace {
@@ -146,6 +148,25 @@ class Card {
         glDisable(GL_CULL_FACE);
         gl_.BindFramebuffer(GL_FRAMEBUFFER, 0);
     }
+    /// Whether there was anything to do.
+    bool resize(int width, int height) {
+        if (width == width_ && height == height_) return false;
+        width_ = width;
+        height_ = height;
+        glBindTexture(GL_TEXTURE_2D, colour_);
+        glTexImage2D(GL_TEXTURE_2D, 0, GL_RGBA8, width, height, 0, GL_RGBA, GL_UNSIGNED_BYTE, nullptr);
+        glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
+        glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
+        gl_.BindRenderbuffer(GL_RENDERBUFFER, depth_);
+        gl_.RenderbufferStorage(GL_RENDERBUFFER, GL_DEPTH_COMPONENT24, width, height);
+        gl_.BindFramebuffer(GL_FRAMEBUFFER, frame_);
+        gl_.FramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, colour_, 0);
+        gl_.FramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_RENDERBUFFER, depth_);
+        const bool good = gl_.CheckFramebufferStatus(GL_FRAMEBUFFER) == GL_FRAMEBUFFER_COMPLETE;
+        gl_.BindFramebuffer(GL_FRAMEBUFFER, 0);
+        if (!good) throw InputError("", "", "the driver cannot draw into a picture of this size", "");
+        return true;
+    }
     ImTextureID picture() const {
         return reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(colour_));
     }
@@ -180,23 +201,6 @@ class Card {
         gl_.DeleteProgram(program);
         throw InputError("shaders/bar.frag", "", "the driver cannot link the shaders of the bar", "");
     }
-    void resize(int width, int height) {
-        if (width == width_ && height == height_) return;
-        width_ = width;
-        height_ = height;
-        glBindTexture(GL_TEXTURE_2D, colour_);
-        glTexImage2D(GL_TEXTURE_2D, 0, GL_RGBA8, width, height, 0, GL_RGBA, GL_UNSIGNED_BYTE, nullptr);
-        glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
-        glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
-        gl_.BindRenderbuffer(GL_RENDERBUFFER, depth_);
-        gl_.RenderbufferStorage(GL_RENDERBUFFER, GL_DEPTH_COMPONENT24, width, height);
-        gl_.BindFramebuffer(GL_FRAMEBUFFER, frame_);
-        gl_.FramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, colour_, 0);
-        gl_.FramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_RENDERBUFFER, depth_);
-        const bool good = gl_.CheckFramebufferStatus(GL_FRAMEBUFFER) == GL_FRAMEBUFFER_COMPLETE;
-        gl_.BindFramebuffer(GL_FRAMEBUFFER, 0);
-        if (!good) throw InputError("", "", "the driver cannot draw into a picture of this size", "");
-    }
     void set_lamp(const BarSize& size, const BarView& view, double glitter, float aspect) {
         const auto at = [&](const char* name) { return gl_.GetUniformLocation(program_, name); };
         const Matrix matrix = screen_from_bar(size, view, aspect);
@@ -226,16 +230,30 @@ void blend_premultiplied(const ImDrawList*, const ImDrawCmd*) {
     glBlendFunc(GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
 }
 
+struct Body {
+    BarMesh mesh;
+    BarSkin skin;
+};
+
+// As the card does it: twice as fine each way, then the mean of four.
+picture::Image finely_drawn(const Body& body, const BarSize& size, const BarView& view, int width_px,
+                            int height_px) {
+    return half_of(
+        drawn_bar(body.mesh, size, view, body.skin, oversampling * width_px, oversampling * height_px));
+}
+
 }  // namespace
 
 struct BarScene::Parts {
     BarSize size;
-    BarMesh mesh;
-    BarSkin skin;
+    std::shared_ptr<const Body> body = std::make_shared<Body>();
+    Asked<picture::Image> fine;
+    std::uint64_t fine_questions = 0;
+    bool fine_awaited = false;
     Texture face, above, drawn_on_processor;
     std::unique_ptr<Card> card;
     std::string trouble;
-    std::uint64_t stamp = 0, made_under = 0;
+    std::uint64_t stamp = 0, made_under = 0, prepared_under = 0;
     bool fresh = false, mesh_on_card = false, by_shader = false;
     BarView view;
     int width = 0, height = 0;
@@ -252,17 +270,21 @@ void BarScene::set_bar(const BarSize& size, BarSkin skin, const TopHeight& top, 
     Parts& own = *parts_;
     own.stamp = stamp;
     own.size = size;
-    own.mesh = bar_mesh(size, top);
-    own.skin = std::move(skin);
-    own.face.upload(own.skin.face);
-    own.above.upload(own.skin.above);
+    own.body = std::make_shared<const Body>(Body{bar_mesh(size, top), std::move(skin)});
+    own.face.upload(own.body->skin.face);
+    own.above.upload(own.body->skin.above);
     own.mesh_on_card = false;
     own.fresh = true;
 }
 
-void BarScene::draw(const BarView& view, int width_px, int height_px, bool with_shaders) {
+void BarScene::draw(const BarView& view, int width_px, int height_px, bool with_shaders,
+                    const std::function<void()>& wake) {
     Parts& own = *parts_;
-    if (own.mesh.corners.empty() || width_px <= 0 || height_px <= 0) return;
+    if (own.fine_awaited && own.fine.current()) {
+        own.drawn_on_processor.upload(*own.fine.answer());
+        own.fine_awaited = false;
+    }
+    if (own.body->mesh.corners.empty() || width_px <= 0 || height_px <= 0) return;
     if (std::exchange(own.made_under, graphics_number()) != graphics_number()) {
         own.card.reset();
         own.mesh_on_card = false;
@@ -278,9 +300,9 @@ void BarScene::draw(const BarView& view, int width_px, int height_px, bool with_
     if (with_shaders && own.trouble.empty()) {
         try {
             if (!own.card) own.card = std::make_unique<Card>();
-            if (!std::exchange(own.mesh_on_card, true)) own.card->take(own.mesh);
-            own.card->draw(own.size, view, own.face, own.above, own.skin.glitter, oversampling * width_px,
-                           oversampling * height_px);
+            if (!std::exchange(own.mesh_on_card, true)) own.card->take(own.body->mesh);
+            own.card->draw(own.size, view, own.face, own.above, own.body->skin.glitter,
+                           oversampling * width_px, oversampling * height_px);
             own.by_shader = true;
             return;
         } catch (const InputError& error) {
@@ -289,8 +311,37 @@ void BarScene::draw(const BarView& view, int width_px, int height_px, bool with_
     }
     own.by_shader = false;
     // Half as fine in each direction while nothing but the processor draws: it has to follow the hand.
-    own.drawn_on_processor.upload(
-        drawn_bar(own.mesh, own.size, view, own.skin, std::max(1, width_px / 2), std::max(1, height_px / 2)));
+    own.drawn_on_processor.upload(drawn_bar(own.body->mesh, own.size, view, own.body->skin,
+                                            std::max(1, width_px / 2), std::max(1, height_px / 2)));
+    own.fine_awaited = true;
+    own.fine.want(++own.fine_questions, wake,
+                  [body = own.body, size = own.size, view, width_px, height_px](Progress& progress) {
+                      progress.check();
+                      return finely_drawn(*body, size, view, width_px, height_px);
+                  });
+}
+
+bool BarScene::prepare(int width_px, int height_px) {
+    Parts& own = *parts_;
+    if (own.by_shader || !own.trouble.empty() || own.prepared_under == graphics_number()) return false;
+    try {
+        if (own.made_under != graphics_number()) own.card.reset();
+        own.made_under = graphics_number();
+        if (!own.card) {
+            own.card = std::make_unique<Card>();
+            return true;
+        }
+        if (own.card->resize(oversampling * width_px, oversampling * height_px)) return true;
+        own.card->take(bar_mesh(BarSize{}, {}));
+        own.mesh_on_card = false;
+        Texture grey;
+        grey.upload(picture::Image(6, 5, {}));  // some drivers have other programs for powers of two
+        own.card->draw(BarSize{}, {}, grey, grey, 0, oversampling * width_px, oversampling * height_px);
+    } catch (const InputError& error) {
+        own.trouble = error.what();
+    }
+    own.prepared_under = graphics_number();
+    return false;
 }
 
 void BarScene::lay_on(ImDrawList* list, ImVec2 min, ImVec2 max) const {

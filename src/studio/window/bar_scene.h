@@ -4,6 +4,7 @@
 
 #include <imgui.h>
 
+#include <functional>
 #include <memory>
 #include <string>
 
@@ -24,10 +25,16 @@ class BarScene {
     /// Whether it has it already.
     bool has_bar(const BarSize& size, std::uint64_t stamp) const;
     /// Draws anew when anything changed since the last call. With `with_shaders` false, or when they cannot
-    /// be made, on the processor. Call between frames' NewFrame and Render.
-    void draw(const BarView& view, int width_px, int height_px, bool with_shaders);
+    /// be made, on the processor: coarse at once, and fine on a thread, which then calls `wake`. Call between
+    /// frames' NewFrame and Render.
+    void draw(const BarView& view, int width_px, int height_px, bool with_shaders,
+              const std::function<void()>& wake);
     /// Lays the picture over what is there; nothing before the first draw.
     void lay_on(ImDrawList* list, ImVec2 min, ImVec2 max) const;
+    /// Compiling the shaders, and for drivers that draw in software their first use, takes longer than a
+    /// frame may: does the next part of it for a picture of this size, when nobody waits for a frame. False
+    /// when nothing is left to do.
+    bool prepare(int width_px, int height_px);
     bool by_shader() const;
     /// Why shaders are not used; empty when they are or were not asked for.
     const std::string& trouble() const;

@@ -74,6 +74,9 @@ void settle_measures(const Studio& studio);
 /// What is wrong or risky, in sentences.
 void draw_notes(const Studio& studio, const Area& area);
 float notes_height(const Studio& studio, float width);
+/// What its first sight needs and takes longer than a frame, a part at each call, while nobody waits for one;
+/// false when nothing is left to do.
+bool prepare_page_bar(const Studio& studio);
 void draw_status(const Studio& studio, const Area& area);
 void draw_dialogs(const Studio& studio);
 const char* title_of(Dialog dialog);

@@ -2,18 +2,22 @@
 
 #include <SDL.h>
 #include <SDL_opengl.h>
-#include <SDL_opengl_glext.h>
 
+#include <cstddef>
 #include <cstdint>
+
+#include "studio/window/half_of.h"
 
 namespace foreslice::studio {
 namespace {
 
-// Not there before OpenGL 3.
-PFNGLGENERATEMIPMAPPROC make_mipmaps() {
-    static const auto found =
-        reinterpret_cast<PFNGLGENERATEMIPMAPPROC>(SDL_GL_GetProcAddress("glGenerateMipmap"));
-    return found;
+void put_level(int level, const picture::Image& image, bool over_the_old) {
+    if (over_the_old)
+        glTexSubImage2D(GL_TEXTURE_2D, level, 0, 0, image.width_px, image.height_px, GL_RGBA,
+                        GL_UNSIGNED_BYTE, image.rgba.data());
+    else
+        glTexImage2D(GL_TEXTURE_2D, level, GL_RGBA8, image.width_px, image.height_px, 0, GL_RGBA,
+                     GL_UNSIGNED_BYTE, image.rgba.data());
 }
 
 std::uint64_t graphics = 1;
@@ -29,12 +33,13 @@ std::uint64_t graphics_number() {
 }
 
 Texture::~Texture() {
-    if (id_ != 0 && made_under_ == graphics) glDeleteTextures(1, &id_);
+    for (const Room& room : rooms_)
+        if (room.id != 0 && room.made_under == graphics) glDeleteTextures(1, &room.id);
 }
 
 ImTextureID Texture::id() const {
-    if (id_ != 0 && made_under_ != graphics) put_on_card();
-    return reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(id_));
+    if (rooms_[at_].id != 0 && rooms_[at_].made_under != graphics) put_on_card();
+    return reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(rooms_[at_].id));
 }
 
 void Texture::upload(const picture::Image& image) {
@@ -43,31 +48,39 @@ void Texture::upload(const picture::Image& image) {
     put_on_card();
 }
 
+// The one of its size, else the one that is not on the screen.
+Texture::Room& Texture::room_for_kept() const {
+    const auto fits = [&](const Room& room) {
+        return room.id != 0 && room.made_under == graphics && room.width_px == kept_.width_px &&
+               room.height_px == kept_.height_px;
+    };
+    if (!fits(rooms_[at_]) && rooms_[at_].id != 0) at_ = 1 - at_;
+    return rooms_[at_];
+}
+
 void Texture::put_on_card() const {
-    const bool fresh = id_ == 0 || made_under_ != graphics;
-    if (fresh) {
-        glGenTextures(1, &id_);
-        made_under_ = graphics;
-    }
-    glBindTexture(GL_TEXTURE_2D, id_);
+    Room& room = room_for_kept();
+    const bool fresh = room.id == 0 || room.made_under != graphics;
+    const bool over_the_old = !fresh && kept_.width_px == room.width_px && kept_.height_px == room.height_px;
+    if (fresh) glGenTextures(1, &room.id);
+    room = {room.id, kept_.width_px, kept_.height_px, graphics};
+    glBindTexture(GL_TEXTURE_2D, room.id);
     if (fresh) {
         glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER,
-                        make_mipmaps() ? GL_LINEAR_MIPMAP_LINEAR : GL_LINEAR);
+                        GL_LINEAR_MIPMAP_LINEAR);  // shown small it must not sparkle
         glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
         glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
         glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_T, GL_CLAMP_TO_EDGE);
     }
     glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
-    if (!fresh && kept_.width_px == width_on_card_px_ && kept_.height_px == height_on_card_px_)
-        glTexSubImage2D(GL_TEXTURE_2D, 0, 0, 0, kept_.width_px, kept_.height_px, GL_RGBA, GL_UNSIGNED_BYTE,
-                        kept_.rgba.data());
-    else
-        glTexImage2D(GL_TEXTURE_2D, 0, GL_RGBA8, kept_.width_px, kept_.height_px, 0, GL_RGBA,
-                     GL_UNSIGNED_BYTE, kept_.rgba.data());
-    if (const auto make = make_mipmaps()) make(GL_TEXTURE_2D);  // shown small it must not sparkle
-    glPixelStorei(GL_UNPACK_ALIGNMENT, 4);                      // what ImGui's own uploads expect
-    width_on_card_px_ = kept_.width_px;
-    height_on_card_px_ = kept_.height_px;
+    put_level(0, kept_, over_the_old);
+    picture::Image smaller;
+    for (int level = 1; level == 1 || smaller.width_px > 1 || smaller.height_px > 1; ++level) {
+        if (level == 1 && kept_.width_px == 1 && kept_.height_px == 1) break;
+        smaller = half_of(level == 1 ? kept_ : smaller);
+        put_level(level, smaller, over_the_old);
+    }
+    glPixelStorei(GL_UNPACK_ALIGNMENT, 4);  // what ImGui's own uploads expect
 }
 
 }  // namespace foreslice::studio

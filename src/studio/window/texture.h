@@ -5,6 +5,8 @@
 
 #include <imgui.h>
 
+#include <array>
+#include <cstddef>
 #include <cstdint>
 
 #include "picture/image.h"
@@ -31,11 +33,18 @@ class Texture {
     int height_px() const { return kept_.height_px; }
 
   private:
+    // Room on the card for two sizes: a face changes between coarse and fine, and making room anew each time
+    // costs more than the upload.
+    struct Room {
+        unsigned id = 0;
+        int width_px = 0, height_px = 0;
+        std::uint64_t made_under = 0;
+    };
     void put_on_card() const;
+    Room& room_for_kept() const;
     picture::Image kept_;
-    mutable unsigned id_ = 0;
-    mutable int width_on_card_px_ = 0, height_on_card_px_ = 0;
-    mutable std::uint64_t made_under_ = 0;
+    mutable std::array<Room, 2> rooms_{};
+    mutable std::size_t at_ = 0;
 };
 
 }  // namespace foreslice::studio

@@ -63,6 +63,7 @@ struct View {
     int bar = 0;                     ///< 0: the middle one
     std::optional<double> cut_z_mm;  ///< where the knife stands when not at that bar's face
     std::size_t page = 0;            ///< of all_pages()
+    Area page_area{};                ///< where a page with the loaf below it lies
     Shelf shelf;                     ///< what panels remember
 
     Dialog dialog = Dialog::none;

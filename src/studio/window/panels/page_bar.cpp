@@ -20,6 +20,10 @@ struct OnTheTable {
     BarView view;
 };
 
+Area table_on(const Ui& ui, const Area& page) {
+    return {page.x, page.y + ui.px(4), page.width, page.height - ui.px(8)};
+}
+
 // Air above the soap takes the colour of the soap below it, so that the top's edge has no rim.
 picture::Image without_air(picture::Image image) {
     const auto width = static_cast<std::size_t>(image.width_px);
@@ -111,18 +115,25 @@ void draw_ground_shadow(const BarScene& scene, const BarView& view, const Area& 
 
 }  // namespace
 
+bool prepare_page_bar(const Studio& studio) {
+    OnTheTable& table = studio.view.shelf.at<OnTheTable>();
+    const Area area = table_on(studio.ui, studio.view.page_area);
+    return studio.view.shaders && area.width >= 1 && area.height >= 1 &&
+           table.scene.prepare(static_cast<int>(area.width), static_cast<int>(area.height));
+}
+
 void draw_page_bar(const Studio& studio, const Area& page) {
     Ui& ui = studio.ui;
     const Figure figure = largest_figure(studio, inside_page(ui, page));
     want_face(studio, figure.px_per_mm);
     const auto face = studio.session.face();
     OnTheTable& table = studio.view.shelf.at<OnTheTable>();
-    const Area area{page.x, page.y + ui.px(4), page.width, page.height - ui.px(8)};
+    const Area area = table_on(ui, page);
     if (draw_fault(studio, page) || !face) return;
     take_bar(*face, table.scene);
     turn(studio, area, table.view);
     table.scene.draw(table.view, static_cast<int>(area.width), static_cast<int>(area.height),
-                     studio.view.shaders);
+                     studio.view.shaders, studio.session.waker());
     if (table.view.pitch_deg > 1) draw_ground_shadow(table.scene, table.view, area);
     ui.note_rect("bar-picture", ImVec2(area.x, area.y), ImVec2(area.right(), area.bottom()),
                  table.scene.by_shader() ? "by shader" : "on the processor");

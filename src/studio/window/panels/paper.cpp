@@ -85,6 +85,7 @@ void draw_paper(const Studio& studio, const Area& area) {
     const bool strip = page.with_loaf_strip && studio.session.fault().empty();
     const float strip_height = strip ? ui.px(58) : 0;
     const Area inside{area.x, tabs.bottom(), area.width, area.bottom() - tabs.bottom() - strip_height};
+    if (strip) studio.view.page_area = inside;
     page.draw(studio, inside);
     if (strip)
         draw_loaf_strip(
