@@ -115,6 +115,24 @@ void BoxSolver::factor_walls() {
     wall_inverse_ = system.llt().solve(Eigen::MatrixXd::Identity(count, count));
 }
 
+namespace {
+
+// weights * green * weights^T; a condition touches few of the nodes.
+Eigen::MatrixXd between_conditions(const Eigen::MatrixXd& weights, const Eigen::MatrixXd& green) {
+    const Eigen::Index count = weights.rows(), nodes = weights.cols();
+    Eigen::MatrixXd to_nodes = Eigen::MatrixXd::Zero(nodes, count), out = Eigen::MatrixXd::Zero(count, count);
+    for (Eigen::Index k = 0; k < count; ++k)
+        for (Eigen::Index p = 0; p < nodes; ++p)
+            if (weights(k, p) != 0) to_nodes.col(k) += weights(k, p) * green.col(p);
+    const Eigen::MatrixXd from_nodes = to_nodes.transpose();
+    for (Eigen::Index k = 0; k < count; ++k)
+        for (Eigen::Index p = 0; p < nodes; ++p)
+            if (weights(k, p) != 0) out.col(k) += weights(k, p) * from_nodes.col(p);
+    return out;
+}
+
+}  // namespace
+
 Conditions BoxSolver::prepare(const std::vector<NodeWeights>& conditions) const {
     Conditions out;
     out.i0 = grid_.nx;
@@ -134,11 +152,10 @@ Conditions BoxSolver::prepare(const std::vector<NodeWeights>& conditions) const 
             out.on_patch(k, static_cast<Eigen::Index>(term.j - out.j0) * columns + (term.i - out.i0)) +=
                 term.weight;
 
-    // Conditions far apart leave most of their patch untouched: those nodes need no Green function.
-    constexpr Eigen::Index small_patch = 800;
+    // Nodes that no condition touches need no Green function.
     std::vector<Eigen::Index> nodes;
     for (Eigen::Index p = 0; p < out.on_patch.cols(); ++p)
-        if (out.on_patch.cols() <= small_patch || out.on_patch.col(p).any()) nodes.push_back(p);
+        if (out.on_patch.col(p).any()) nodes.push_back(p);
     const Eigen::MatrixXd weights = out.on_patch(Eigen::all, nodes);
     const auto patch = static_cast<Eigen::Index>(nodes.size());
     Eigen::MatrixXd green_pp(patch, patch);
@@ -157,7 +174,6 @@ Conditions BoxSolver::prepare(const std::vector<NodeWeights>& conditions) const 
             const auto [k, l] = place(q);
             green_pp(p, q) = green_pp(q, p) = green(i, j, k, l);
         }
-        if (!weights.col(p).any()) continue;
         for (Eigen::Index w = 0; w < wall_count; ++w) {
             const auto& wall = walls_[static_cast<std::size_t>(w)];
             to_walls[w] = green(i, j, wall.i, wall.j);
@@ -170,7 +186,7 @@ Conditions BoxSolver::prepare(const std::vector<NodeWeights>& conditions) const 
     multiply(wall_inverse_.data(), by_rows.data(), coupling.data(), static_cast<int>(wall_count),
              static_cast<int>(wall_count), static_cast<int>(wide));  // symmetric: rows or columns alike
     out.wall_coupling = coupling.leftCols(count);
-    Eigen::MatrixXd schur = weights * green_pp * weights.transpose();
+    Eigen::MatrixXd schur = between_conditions(weights, green_pp);
     schur.noalias() -= green_wc.leftCols(count).transpose() * out.wall_coupling;
     schur = 0.5 * (schur + schur.transpose()).eval();
     const double mean = schur.trace() / static_cast<double>(count);

@@ -9,6 +9,7 @@
 #include "flow/material_field.h"
 #include "flow/path_plan.h"
 #include "flow/run_map.h"
+#include "flow/shared_legs.h"
 #include "flow/tabulated_map.h"
 #include "foundation/content_key.h"
 #include "foundation/error.h"
@@ -25,7 +26,7 @@ constexpr int most_iterations_apart = 150;
 // How far a tool goes, in its radii, before it is looked up anew what lies where.
 constexpr double radii_between_looks = 0.5;
 // A preview's grid errs by more than this.
-constexpr double preview_solve_tolerance = 6e-3;
+constexpr double preview_solve_tolerance = 1e-2;
 
 int cells_for(const Box& box, const std::vector<RunPlan>& plans, int asked) {
     double thinnest = box.width_mm;
@@ -67,29 +68,55 @@ SplitControl control_for(const Resolution& resolution) {
     return control;
 }
 
-void solve_into(Run& run, const Task& task, const RunPlan& plan, const SplitControl& control,
-                const BeforeSolve& before_solve, Progress& progress) {
-    run.legs.reserve(plan.legs.size());  // so that legs stay where they are
-    run.steps = task.resolution.map_tolerance_mm > preview_tolerance_mm ? Steps::quick : Steps::exact;
-    SplitState state;  // cold at the start of every run, so that a run's result depends on the run alone
-    state.method = task.method;
-    for (const auto& leg : plan.legs)
-        run.legs.emplace_back(task.flow, task.box, leg.start_mm, leg.end_mm, plan.tool, plan.speed_mm_per_s,
-                              task.resolution.position_spacing_mm, control, state, progress, before_solve);
+LegFlow solved(const Task& task, const Leg& leg, const RunPlan& plan, const SplitControl& control,
+               SplitState& state, const BeforeSolve& before_solve, Progress& progress) {
+    return LegFlow(task.flow, task.box, leg.start_mm, leg.end_mm, plan.tool, plan.speed_mm_per_s,
+                   task.resolution.position_spacing_mm, control, state, progress, before_solve);
 }
 
-// So that the last to be taken up is short, and no thread waits long for another at the end.
-std::vector<std::size_t> longest_first(const Task& task, std::vector<std::size_t> runs) {
+Steps steps_for(const Resolution& resolution) {
+    return resolution.map_tolerance_mm > preview_tolerance_mm ? Steps::quick : Steps::exact;
+}
+
+std::size_t positions_of(const Task& task, const Leg& leg, const ToolShape& tool) {
     const double spacing = task.resolution.position_spacing_mm;
-    std::vector<std::size_t> positions(task.plans.size(), 0);
-    for (const std::size_t k : runs)
-        for (const auto& leg : task.plans[k].legs)
-            positions[k] += record_positions(task.box, leg.start_mm, leg.end_mm, task.plans[k].tool, spacing,
-                                             closest_records_mm(task.flow.grid(), spacing))
-                                .size();
-    std::stable_sort(runs.begin(), runs.end(),
-                     [&](std::size_t a, std::size_t b) { return positions[a] > positions[b]; });
-    return runs;
+    return record_positions(task.box, leg.start_mm, leg.end_mm, tool, spacing,
+                            closest_records_mm(task.flow.grid(), spacing))
+        .size();
+}
+
+// Most work first, so that the last to be taken up is short, and no thread waits long for another at the end.
+template <class Work>
+std::vector<std::size_t> longest_first(std::vector<std::size_t> turns, const Work& work_of) {
+    std::stable_sort(turns.begin(), turns.end(),
+                     [&](std::size_t a, std::size_t b) { return work_of(a) > work_of(b); });
+    return turns;
+}
+
+// Solves what is not kept. Every leg starts cold, so that its flow depends on nothing else.
+void solve(SharedLegs& legs, const Task& task, Kept<std::shared_ptr<const LegFlow>>& kept_legs,
+           WorkerPool& pool, Progress& progress) {
+    auto& wanted = legs.wanted();
+    std::vector<std::size_t> missing;
+    for (std::size_t k = 0; k < wanted.size(); ++k) {
+        if (const auto* kept = kept_legs.find(wanted[k].key)) {
+            wanted[k].flow = *kept;
+            continue;
+        }
+        wanted[k].positions = positions_of(task, wanted[k].leg, wanted[k].plan->tool);
+        missing.push_back(k);
+    }
+    const auto turns = longest_first(std::move(missing), [&](std::size_t k) { return wanted[k].positions; });
+    progress.begin_stage("solving the flow", static_cast<std::int64_t>(turns.size()));
+    pool.parallel_for(turns.size(), [&](std::size_t turn) {
+        SharedLegs::Wanted& leg = wanted[turns[turn]];
+        SplitState state;
+        state.method = task.method;
+        leg.flow = std::make_shared<const LegFlow>(
+            solved(task, leg.leg, *leg.plan, control_for(task.resolution), state, {}, progress));
+        progress.advance();
+    });
+    for (const std::size_t k : turns) kept_legs.keep(wanted[k].key, wanted[k].flow);
 }
 
 // A run among batters that lie as `field` has them after the runs before.
@@ -104,7 +131,12 @@ void solve_apart_into(Run& run, const Task& task, const RunPlan& plan, MaterialF
         looked_at = travel;
         state.batters = field.cells(run.legs.data(), run.legs.data() + run.legs.size(), leg, travel, pool);
     };
-    solve_into(run, task, plan, control, look, progress);
+    SplitState state;  // cold, so that a run's result depends on nothing after it
+    state.method = task.method;
+    run.steps = steps_for(task.resolution);
+    run.legs.reserve(plan.legs.size());  // so that legs stay where they are
+    for (const Leg& leg : plan.legs)
+        run.legs.push_back(solved(task, leg, plan, control, state, look, progress));
 }
 
 SolvedRun tabulated(const Task& task, std::shared_ptr<const Run> run, WorkerPool& pool, Progress& progress) {
@@ -157,29 +189,33 @@ std::shared_ptr<const FlowMap> FlowEngine::map(const Box& box, const batter::Rhe
         ContentKey key = task.key;
         add(key, plans[k], resolution);
         keys[k] = key.value();
-        if (const SolvedRun* kept = store_->find(keys[k]))
+        if (const SolvedRun* kept = store_->runs.find(keys[k]))
             runs[k] = *kept;
         else
             missing.push_back(k);
     }
-    const auto turns = longest_first(task, std::move(missing));
+    const auto turns = longest_first(std::move(missing), [&](std::size_t k) {
+        std::size_t positions = 0;
+        for (const Leg& leg : plans[k].legs) positions += positions_of(task, leg, plans[k].tool);
+        return positions;
+    });
     if (!turns.empty()) {
         const RunPlan& first = plans[turns.front()];
         task.method = store_->method =
             task.flow.method(first.tool, first.speed_mm_per_s, control_for(resolution), store_->method);
     }
-    std::vector<std::shared_ptr<Run>> solved(plans.size());
-    progress.begin_stage("solving the flow", static_cast<std::int64_t>(turns.size()));
-    pool.parallel_for(turns.size(), [&](std::size_t turn) {
-        const std::size_t k = turns[turn];
-        solved[k] = std::make_shared<Run>();
-        solve_into(*solved[k], task, plans[k], control_for(resolution), {}, progress);
-        progress.advance();
-    });
+    SharedLegs legs(box, ContentKey()
+                             .add(task.key.value())
+                             .add(resolution.position_spacing_mm)
+                             .add(control_for(resolution).tolerance)
+                             .value());
+    for (const std::size_t k : turns) legs.want(plans[k]);
+    solve(legs, task, store_->legs, pool, progress);
     progress.begin_stage("mapping the flow", static_cast<std::int64_t>(turns.size()));
     const auto tabulate = [&](std::size_t turn) {
         const std::size_t k = turns[turn];
-        runs[k] = tabulated(task, std::move(solved[k]), pool, progress);
+        auto run = std::make_shared<const Run>(Run{legs.legs_of(plans[k]), steps_for(resolution)});
+        runs[k] = tabulated(task, std::move(run), pool, progress);
         progress.advance();
     };
     // Runs go side by side, so that nobody waits within a run, unless threads would be left over.
@@ -187,7 +223,7 @@ std::shared_ptr<const FlowMap> FlowEngine::map(const Box& box, const batter::Rhe
         pool.parallel_for(turns.size(), tabulate);
     else
         for (std::size_t turn = 0; turn < turns.size(); ++turn) tabulate(turn);
-    for (const std::size_t k : turns) store_->keep(keys[k], runs[k]);
+    for (const std::size_t k : turns) store_->runs.keep(keys[k], runs[k]);
     return tabulated_map(box, task.flow, plans, std::move(runs), nullptr);
 }
 
@@ -198,6 +234,10 @@ std::shared_ptr<const FlowMap> FlowEngine::map(const Box& box, const Materials& 
     if (batters == 0 || batters > most_batters)
         throw InputError("", "batters", plain_number(static_cast<double>(batters)),
                          "1 to " + std::to_string(most_batters));
+    const batter::Rheology& first = materials.rheologies.front();
+    if (std::all_of(materials.rheologies.begin(), materials.rheologies.end(),
+                    [&](const batter::Rheology& other) { return other == first; }))
+        return map(box, first, strokes, resolution, progress);
     WorkerPool& pool = store_->pool;
     const Task task = task_of(box, materials.rheologies, strokes, resolution,
                               [&](int cells) { return store_->solver_for(box, cells); });
@@ -208,13 +248,13 @@ std::shared_ptr<const FlowMap> FlowEngine::map(const Box& box, const Materials& 
     progress.begin_stage("solving the flow", static_cast<std::int64_t>(task.plans.size()));
     for (const RunPlan& plan : task.plans) {
         add(key, plan, resolution);
-        if (const SolvedRun* kept = store_->find(key.value())) {
+        if (const SolvedRun* kept = store_->runs.find(key.value())) {
             runs.push_back(*kept);
         } else {
             const auto run = std::make_shared<Run>();
             solve_apart_into(*run, task, plan, field, pool, progress);
             runs.push_back(tabulated(task, run, pool, progress));
-            store_->keep(key.value(), runs.back());
+            store_->runs.keep(key.value(), runs.back());
         }
         field.add(runs.back().map);
         progress.advance();

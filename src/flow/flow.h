@@ -11,6 +11,7 @@
 
 #include "batter/rheology.h"
 #include "foundation/progress.h"
+#include "foundation/unset_vector.h"
 #include "foundation/vec2.h"
 #include "foundation/worker_pool.h"
 
@@ -91,8 +92,8 @@ struct OriginRaster {
     int width_px = 0;
     int height_px = 0;
     double px_per_mm = 0;
-    std::vector<std::uint32_t> first;  ///< width*height + 1 offsets into the samples below
-    std::vector<float> x_mm, y_mm;     ///< origins; samples of one pixel have equal weight
+    UnsetVector<std::uint32_t> first;  ///< width*height + 1 offsets into the samples below
+    UnsetVector<float> x_mm, y_mm;     ///< origins; samples of one pixel have equal weight
     std::vector<float> log_stretch;  ///< a pixel: natural log of the greatest stretch of the map there (>= 0)
 };
 

@@ -130,7 +130,7 @@ LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end,
                     mean_on_wire(record.field, box, wire.centre_mm + core.a, radius_mm_, record.rate));
         }
         if (tool_.one_wire()) tabulate_ring(record);
-        records_.push_back(std::move(record));
+        records_->push_back(std::move(record));
         still_ = still_ && !solved.in_batter;
         ++report_.positions;
         report_.most_iterations = std::max(report_.most_iterations, solved.iterations);
@@ -142,22 +142,38 @@ LegFlow::LegFlow(const CreepingFlow& flow, const Box& box, Vec2 start, Vec2 end,
 double LegFlow::distance_mm(Vec2 point) const {
     double nearest = 1e30;
     for (const Vec2 offset : tool_.samples()) {
-        const Vec2 from_start = point - offset - start_;
+        const Vec2 from_start = mirrored(point) - offset - start_;
         const double along = std::clamp(dot(from_start, direction_), 0.0, length_mm_);
         nearest = std::min(nearest, length(from_start - along * direction_));
     }
     return nearest;
 }
 
+LegFlow LegFlow::seen(bool in_mirror, bool backwards) const {
+    LegFlow other = *this;
+    other.in_mirror_ = in_mirror_ != in_mirror;
+    other.backwards_ = backwards_ != backwards;
+    return other;
+}
+
+Vec2 LegFlow::velocity(double travel, Vec2 point) const {
+    Vec2 out;
+    std::size_t after = 1;
+    const Vec2 solved_at = mirrored(point);
+    velocities(moment_at(solved_travel(travel), after), &solved_at, 1, &out);
+    const double sign = backwards_ ? -1 : 1;
+    return {(in_mirror_ ? -sign : sign) * out.x, sign * out.y};
+}
+
 LegFlow::Between LegFlow::between(double travel, std::size_t& after) const {
-    if (records_.size() == 1) return {{&records_[0], &records_[0]}, {1, 0}};
-    const std::size_t last = records_.size() - 1;
+    if (records().size() == 1) return {{&records()[0], &records()[0]}, {1, 0}};
+    const std::size_t last = records().size() - 1;
     after = std::clamp<std::size_t>(after, 1, last);
-    while (after > 1 && travel < records_[after - 1].travel_mm) --after;
-    while (after < last && travel >= records_[after].travel_mm) ++after;
-    const double a = records_[after - 1].travel_mm, b = records_[after].travel_mm;
+    while (after > 1 && travel < records()[after - 1].travel_mm) --after;
+    while (after < last && travel >= records()[after].travel_mm) ++after;
+    const double a = records()[after - 1].travel_mm, b = records()[after].travel_mm;
     const double share = std::clamp((travel - a) / (b - a), 0.0, 1.0);
-    return {{&records_[after - 1], &records_[after]}, {1 - share, share}};
+    return {{&records()[after - 1], &records()[after]}, {1 - share, share}};
 }
 
 LegFlow::Moment LegFlow::moment_at(double travel, std::size_t& after) const {
@@ -375,11 +391,11 @@ double LegFlow::step_mm(Vec2 centre, const Vec2* points, int count, Steps steps)
 // ends at the furthest that it reaches, or goes an even part of the way to the next.
 double LegFlow::end_of_step(double travel, double to, double step, std::size_t after) const {
     const bool back = to < travel;
-    const auto size = static_cast<std::ptrdiff_t>(records_.size());
+    const auto size = static_cast<std::ptrdiff_t>(records().size());
     const auto ahead = [&](double place) { return back ? travel - place : place - travel; };
     const auto stop = [&](std::ptrdiff_t record) {
         if (record < 0 || record >= size) return to;
-        const double place = records_[static_cast<std::size_t>(record)].travel_mm;
+        const double place = records()[static_cast<std::size_t>(record)].travel_mm;
         return ahead(place) < ahead(to) ? place : to;
     };
     const int onward = back ? -1 : 1;
@@ -392,13 +408,19 @@ double LegFlow::end_of_step(double travel, double to, double step, std::size_t a
     return end;
 }
 
-// Ralston's third-order Runge-Kutta (1962, Math. Comp. 16, 431).
 void LegFlow::trace(Vec2* points, int count, double from, double to, Steps steps) const {
     if (still_) return;
+    for (int k = 0; k < count; ++k) points[k] = mirrored(points[k]);
+    trace_solved(points, count, solved_travel(from), solved_travel(to), steps);
+    for (int k = 0; k < count; ++k) points[k] = mirrored(points[k]);
+}
+
+// Ralston's third-order Runge-Kutta (1962, Math. Comp. 16, 431).
+void LegFlow::trace_solved(Vec2* points, int count, double from, double to, Steps steps) const {
     using Rates = std::array<Vec2, FieldBatch::most>;
     Rates k1, k2, k3, at;
     double travel = from;
-    std::size_t after = to < from ? records_.size() - 1 : 1;
+    std::size_t after = to < from ? records().size() - 1 : 1;
     Moment now = moment_at(travel, after);
     while (travel != to) {
         const double end = end_of_step(travel, to, step_mm(now.centre_mm, points, count, steps), after);

@@ -1,11 +1,14 @@
 // The flow along one straight leg of the wire's path: solved at record positions, interpolated between them
-// in the wire's own frame, and traced forwards or backwards.
+// in the wire's own frame, and traced forwards or backwards. Creeping flow is odd in the wire's velocity, a
+// yield-stress batter's too, and the box is symmetric about its middle: so a leg that was solved is also
+// known as its mirror image and as the same way drawn backwards.
 #pragma once
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <functional>
+#include <memory>
 #include <vector>
 
 #include "flow/creeping_flow.h"
@@ -32,9 +35,16 @@ class LegFlow {
             double speed_mm_per_s, double position_spacing_mm, const SplitControl& control, SplitState& state,
             Progress& progress, const BeforeSolve& before_solve = {});
 
+    /// The same solved flow seen in the mirror (x becomes width - x) or with the wire drawn backwards, or
+    /// both; shares what was solved. Only for one round wire.
+    LegFlow seen(bool in_mirror, bool backwards) const;
+
     double length_mm() const { return length_mm_; }
-    Vec2 start_mm() const { return start_; }
-    Vec2 direction() const { return direction_; }
+    Vec2 start_mm() const { return mirrored(backwards_ ? start_ + length_mm_ * direction_ : start_); }
+    Vec2 direction() const {
+        const double sign = backwards_ ? -1 : 1;
+        return {(in_mirror_ ? -sign : sign) * direction_.x, sign * direction_.y};
+    }
     const ToolShape& tool() const { return tool_; }
     /// Least distance (mm) of a point from the cores of the tool on their way along the leg.
     double distance_mm(Vec2 point_mm) const;
@@ -43,12 +53,7 @@ class LegFlow {
     const SolveReport& report() const { return report_; }
 
     /// Velocity per unit of wire travel (dimensionless) when the wire has gone `travel_mm` along the leg.
-    Vec2 velocity(double travel_mm, Vec2 point_mm) const {
-        Vec2 out;
-        std::size_t after = 1;
-        velocities(moment_at(travel_mm, after), &point_mm, 1, &out);
-        return out;
-    }
+    Vec2 velocity(double travel_mm, Vec2 point_mm) const;
     /// Moves batter from where it is when the wire has reached `from_mm` of its travel to where it is (or
     /// was) at `to_mm`; beyond the last place known the flow there moves on with the tool. Up to
     /// FieldBatch::most points, which share their steps; points near one another are quickest.
@@ -123,18 +128,26 @@ class LegFlow {
     void grid_velocities(const Moment& now, Group& group) const;
     void skin_velocities(const Moment& now, Group& group) const;
     void velocities(const Moment& now, const Vec2* points_mm, int count, Vec2* out) const;
+    void trace_solved(Vec2* points_mm, int count, double from_mm, double to_mm, Steps steps) const;
     double step_mm(Vec2 centre_mm, const Vec2* points_mm, int count, Steps steps) const;
     double end_of_step(double travel_mm, double to_mm, double step_mm, std::size_t after) const;
     /// The same for a tool that is not one wire (leg_flow_tools.cpp).
     void tool_velocities(const Moment& now, const Vec2* points_mm, int count, Vec2* out) const;
 
+    const std::vector<Record>& records() const { return *records_; }
+    Vec2 mirrored(Vec2 point_mm) const {
+        return in_mirror_ ? Vec2{box_.width_mm - point_mm.x, point_mm.y} : point_mm;
+    }
+    double solved_travel(double travel_mm) const { return backwards_ ? length_mm_ - travel_mm : travel_mm; }
+
     Box box_;
     Grid grid_;
-    Vec2 start_, direction_;
+    Vec2 start_, direction_;  // as solved
+    bool in_mirror_ = false, backwards_ = false;
     double length_mm_ = 0, radius_mm_ = 0, cell_mm_ = 0;
     bool still_ = true;
     ToolShape tool_;
-    std::vector<Record> records_;
+    std::shared_ptr<std::vector<Record>> records_ = std::make_shared<std::vector<Record>>();
     SolveReport report_;
 };
 

@@ -36,7 +36,7 @@ OriginRaster FlowEngine::origins(const FlowMap& map, const Box& box, double px_p
     const std::size_t pixels = static_cast<std::size_t>(w) * h;
     constexpr std::size_t samples = side * side;
     out.first.resize(pixels + 1);
-    for (std::size_t p = 0; p <= pixels; ++p) out.first[p] = static_cast<std::uint32_t>(p * samples);
+    out.first[pixels] = static_cast<std::uint32_t>(pixels * samples);
     out.x_mm.resize(pixels * samples);
     out.y_mm.resize(pixels * samples);
     out.log_stretch.resize(pixels);
@@ -47,8 +47,10 @@ OriginRaster FlowEngine::origins(const FlowMap& map, const Box& box, double px_p
         rows.samples(static_cast<int>(row), above, below, side, &out.x_mm[first * samples],
                      &out.y_mm[first * samples]);
         for (int i = 0; i < w; ++i) {
+            const std::size_t pixel = first + static_cast<std::size_t>(i);
+            out.first[pixel] = static_cast<std::uint32_t>(pixel * samples);
             const PixelCorners c{above[i], above[i + 1], below[i], below[i + 1]};
-            out.log_stretch[first + static_cast<std::size_t>(i)] =
+            out.log_stretch[pixel] =
                 static_cast<float>(std::max(0.0, std::log(greatest_stretch(c, 1 / px_per_mm))));
         }
         progress.advance();

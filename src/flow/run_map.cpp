@@ -237,56 +237,53 @@ Vec2 RunMap::from_lattice(double fx, double fy, int stride) const {
     return bicubic(moves_.data() + 2 * first, stride * row, stride, fx / stride - i, fy / stride - j);
 }
 
-// Displacement from the tables; false where the point must be traced instead.
-bool RunMap::look_up(Vec2 point, Vec2& origin) const {
+RunMap::Place RunMap::place_of(Vec2 point) const {
     const double fx = std::clamp(point.x * fx_per_mm_, 0.0, static_cast<double>(nx_));
     const double fy = std::clamp(point.y * fy_per_mm_, 0.0, static_cast<double>(ny_));
     const int i = std::min(static_cast<int>(fx), nx_ - 1), j = std::min(static_cast<int>(fy), ny_ - 1);
-    const std::int32_t leaf = leaf_[static_cast<std::size_t>(j) * nx_ + i];
-    if (leaf == FilmTables::no_table) {
-        Vec2 move;
-        const bool on_rim = std::any_of(rims_.begin(), rims_.end(),
-                                        [&](const RimTable& rim) { return rim.look_up(point, move); });
-        origin = point + move;
-        return on_rim;
-    }
-    origin = point +
-             (leaf < 0 ? from_lattice(fx, fy, coarsest >> (-1 - leaf)) : films_.displacement(leaf, fx, fy));
-    return true;
+    return {fx, fy, leaf_[static_cast<std::size_t>(j) * nx_ + i]};
 }
 
-bool RunMap::in_wire(Vec2 point) const {
-    return tool_->nearest(point - wire_after_).square < radius2_;
+// Displacement from the tables; false where the point must be traced instead.
+bool RunMap::look_up(const Place& place, Vec2 point, Vec2& move) const {
+    if (place.leaf < 0)
+        move = from_lattice(place.fx, place.fy, coarsest >> (-1 - place.leaf));
+    else if (place.leaf != FilmTables::no_table)
+        move = films_.displacement(place.leaf, place.fx, place.fy);
+    else
+        return std::any_of(rims_.begin(), rims_.end(),
+                           [&](const RimTable& rim) { return rim.look_up(point, move); });
+    return true;
 }
 
 void RunMap::before(Vec2* points, std::size_t count) const {
     if (leaf_.empty()) return;
-    std::array<Vec2, batch> waiting;
-    std::array<std::size_t, batch> places;
-    std::size_t waiting_count = 0;
-    const auto trace_waiting = [&] {
-        run_->trace_back(waiting.data(), static_cast<int>(waiting_count));
-        for (std::size_t w = 0; w < waiting_count; ++w)
-            points[places[w]] = kept_in(waiting[w], !in_wire(points[places[w]]));
-        waiting_count = 0;
-    };
-    for (std::size_t k = 0; k < count; ++k) {
-        Vec2 origin;
-        if (look_up(points[k], origin)) {
-            points[k] = kept_in(origin, !in_wire(points[k]));
-            continue;
-        }
-        waiting[waiting_count] = points[k];
-        places[waiting_count++] = k;
-        if (waiting_count == batch) trace_waiting();
-    }
-    trace_waiting();
+    for (std::size_t first = 0; first < count; first += batch)
+        some_before(points + first, std::min<std::size_t>(batch, count - first));
 }
 
-// Batter outside the wire stays outside, all of it in the box.
-Vec2 RunMap::kept_in(Vec2 origin, bool out_of_wire) const {
-    if (out_of_wire) origin = tool_->kept_out(origin, wire_before_);
-    return {std::clamp(origin.x, 0.0, box_.width_mm), std::clamp(origin.y, 0.0, box_.height_mm)};
+// In passes over the points, so that one needs not wait for another.
+void RunMap::some_before(Vec2* points, std::size_t count) const {
+    std::array<Place, batch> at;
+    std::array<Vec2, batch> moves, waiting;
+    std::array<std::size_t, batch> places;
+    std::size_t waiting_count = 0;
+    for (std::size_t k = 0; k < count; ++k) at[k] = place_of(points[k]);
+    for (std::size_t k = 0; k < count; ++k) {
+        if (look_up(at[k], points[k], moves[k])) continue;
+        moves[k] = {};
+        waiting[waiting_count] = points[k];
+        places[waiting_count++] = k;
+    }
+    if (waiting_count > 0) run_->trace_back(waiting.data(), static_cast<int>(waiting_count));
+    for (std::size_t w = 0; w < waiting_count; ++w) moves[places[w]] = waiting[w] - points[places[w]];
+    // Batter outside the wire stays outside, all of it in the box.
+    for (std::size_t k = 0; k < count; ++k) {
+        const Vec2 origin = points[k] + moves[k];
+        const bool enters = tool_->holds(origin - wire_before_) && !tool_->holds(points[k] - wire_after_);
+        const Vec2 kept = enters ? tool_->kept_out(origin, wire_before_) : origin;
+        points[k] = {std::clamp(kept.x, 0.0, box_.width_mm), std::clamp(kept.y, 0.0, box_.height_mm)};
+    }
 }
 
 }  // namespace foreslice::flow

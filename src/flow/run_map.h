@@ -55,9 +55,14 @@ class RunMap {
     bool near_wire(const Cell& cell, int stride) const;
     Vec2 from_lattice(double fx, double fy, int stride) const;
     void add_rims(double tolerance, WorkerPool& pool, Progress& progress);
-    bool look_up(Vec2 point, Vec2& origin) const;
-    bool in_wire(Vec2 point) const;
-    Vec2 kept_in(Vec2 origin, bool out_of_wire) const;
+    /// A point in finest cells, and what is known there.
+    struct Place {
+        double fx, fy;
+        std::int32_t leaf;
+    };
+    Place place_of(Vec2 point) const;
+    bool look_up(const Place& place, Vec2 point, Vec2& move) const;
+    void some_before(Vec2* points_mm, std::size_t count) const;
 
     std::shared_ptr<const Run> run_;
     Box box_;

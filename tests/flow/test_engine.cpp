@@ -198,6 +198,34 @@ TEST_CASE("The raster of origins: complete, in the box, the top row first") {
     for (const float stretch : self.log_stretch) REQUIRE(stretch < 1e-5F);
 }
 
+TEST_CASE("What was solved serves its mirror image and the way back") {
+    WorkerPool pool;
+    FlowEngine engine(pool);
+    const Stroke there{5, 50, {{12, 34}, {12, 6}, {25, 6}}};
+    const Stroke in_mirror{5, 50, {{28, 34}, {28, 6}, {15, 6}}};
+    const Stroke back{5, 50, {{25, 6}, {12, 6}, {12, 34}}};
+    Stages stages;
+    const auto map = engine.map(small_box, light, {there}, coarse, stages.progress);
+    CHECK(stages.solves() == 2);
+    Stages more;
+    const auto mirrored = engine.map(small_box, light, {in_mirror}, coarse, more.progress);
+    const auto undone = engine.map(small_box, light, {there, back}, coarse, more.progress);
+    CHECK(more.solves() == 0);
+    CHECK(more.totals.at("mapping the flow") > 0);
+    double worst = 0;
+    std::vector<double> left;  // of there and back: films along the wire's way apart, next to nothing
+    for (const Vec2 p : lattice(small_box, 1.3)) {
+        const Vec2 image = mirrored->origin_mm({small_box.width_mm - p.x, p.y});
+        worst = std::max(worst, length(Vec2{small_box.width_mm - image.x, image.y} - map->origin_mm(p)));
+        left.push_back(length(undone->origin_mm(p) - p));
+    }
+    std::sort(left.begin(), left.end());
+    MESSAGE("mirror at most " << worst << " mm, there and back " << left[left.size() / 2]
+                              << " mm in the median");
+    CHECK(worst < 3 * coarse.map_tolerance_mm);
+    CHECK(left[left.size() / 2] < coarse.map_tolerance_mm);
+}
+
 TEST_CASE("What was solved is kept, and an edit solves only what it touches") {
     WorkerPool pool;
     FlowEngine engine(pool);
@@ -210,7 +238,8 @@ TEST_CASE("What was solved is kept, and an edit solves only what it touches") {
         report = engine.map(small_box, light, {first, last}, coarse, stages.progress)->report();
         all = stages.solves();
         CHECK(all >= 3);
-        CHECK(stages.totals.at("mapping the flow") == all);
+        CHECK(stages.totals.at("mapping the flow") >= 2);  // runs of one leg or more
+        CHECK(stages.totals.at("mapping the flow") <= all);
         CHECK(report.positions > 30);
         CHECK(report.most_iterations > 1);
     }
