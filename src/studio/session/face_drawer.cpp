@@ -14,7 +14,7 @@ namespace foreslice::studio {
 namespace {
 
 // A sketch is there to answer the hand: about a third of the fine flow's work, with origins that differ from
-// it by 0.2 mm in the median (measured on the demo designs), which its coarse pixels hardly show.
+// it by 0.3 mm in the median (measured on the demo designs), which its coarse pixels hardly show.
 constexpr flow::Resolution sketch_resolution{24, 12, 0.5};
 constexpr double sketch_px_per_mm = 3;
 

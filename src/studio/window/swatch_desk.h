@@ -36,7 +36,7 @@ struct LearnedFit {
 /// What became of keeping it.
 struct KeptColourant {
     std::string name;  ///< another one than was asked for when another window had taken that
-    std::shared_ptr<const colour::ColourantLibrary> library;
+    std::shared_ptr<const colour::ColourantLibrary> colourants;  ///< all of the maker's, with it
 };
 
 struct SwatchDesk {

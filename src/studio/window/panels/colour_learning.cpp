@@ -146,7 +146,7 @@ void keep_swatches(const Studio& studio) {
                               kept.name = free_colourant_name(name, *library, now);
                               return with_learned(now, *learned, source, kept.name);
                           };
-                          kept.library = std::make_shared<const colour::ColourantLibrary>(
+                          kept.colourants = std::make_shared<const colour::ColourantLibrary>(
                               change_own_colourants(file, *library, add));
                           return kept;
                       });
@@ -167,7 +167,7 @@ void settle_swatches(const Studio& studio) {
         desk.fit_awaited = false;
     }
     if (desk.kept_awaited && desk.keeping.current()) {
-        studio.session.use_library(desk.keeping.answer()->library);
+        studio.session.use_library(desk.keeping.answer()->colourants);
         desk.words = words_of(*desk.keeping.answer(), desk);
         desk.kept_awaited = false;
     } else if (desk.kept_awaited && !desk.keeping.problem().empty()) {
