@@ -4,6 +4,7 @@
 
 #include "design/limits.h"
 #include "studio/session/edits.h"
+#include "studio/session/stroke_order.h"
 #include "studio/window/panels.h"
 
 namespace foreslice::studio {
@@ -39,6 +40,69 @@ void draw_stroke_choice(const Studio& studio) {
     if (ui.button("stroke:out", count == 1 ? "No wire at all" : "Take it out", ButtonKind::plain,
                   ImVec2(half, 0)))
         session.edit(without_stroke(session.design(), studio.view.stroke), "take a stroke out");
+}
+
+std::string moment_in_words(const Studio& studio, std::size_t pours) {
+    const auto& design = studio.session.design();
+    if (pours >= design.pours.size()) return "all the pours";
+    std::string words = "pour " + std::to_string(pours);
+    if (const auto* portion = design::find_portion(design, design.pours[pours - 1].portion))
+        words += ", " + portion_name(*portion);
+    return words;
+}
+
+std::string height_in_words(const Studio& studio, std::size_t pours) {
+    const double level_mm = design::level_after_mm(studio.session.design(), pours);
+    return " (" + studio.ui.shown(level_mm, Unit::mm, 0) + " up)";
+}
+
+// After which pour the chosen stroke is drawn. False once the list of strokes is another.
+bool draw_moment(const Studio& studio) {
+    Ui& ui = studio.ui;
+    const auto& design = studio.session.design();
+    const auto moments = moments_for_stroke(design, studio.view.stroke);
+    const std::size_t now = design::pours_before(design.strokes[studio.view.stroke], design);
+    if (moments.size() < 2 && now == moments.back()) return true;
+    std::size_t chosen = now;
+    const bool open = ui.begin_list("stroke:moment", "Drawn after", moment_in_words(studio, now));
+    if (!open) ui.help("A stroke can be drawn before the other layers are poured over it.");
+    if (open) {
+        for (auto moment = moments.rbegin(); moment != moments.rend(); ++moment)
+            if (ui.list_entry("stroke:moment/" + std::to_string(*moment),
+                              moment_in_words(studio, *moment) + height_in_words(studio, *moment),
+                              *moment == now))
+                chosen = *moment;
+        ui.end_list();
+    }
+    if (chosen == now) return true;
+    std::size_t stroke = studio.view.stroke;
+    auto next = with_stroke_after(design, stroke, chosen);
+    studio.session.edit(std::move(next), "draw a stroke at another moment");
+    studio.view.stroke = stroke;
+    return false;
+}
+
+// Which of several strokes comes first.
+void draw_turn(const Studio& studio) {
+    Ui& ui = studio.ui;
+    const auto& design = studio.session.design();
+    const std::size_t stroke = studio.view.stroke;
+    const float half = (ImGui::GetContentRegionAvail().x - ui.px(8)) / 2;
+    for (const bool later : {false, true}) {
+        if (later) ImGui::SameLine();
+        const bool possible =
+            later ? strokes_can_swap(design, stroke) : stroke > 0 && strokes_can_swap(design, stroke - 1);
+        ImGui::BeginDisabled(!possible);
+        const bool clicked =
+            ui.button(later ? "stroke:later" : "stroke:earlier", later ? "Draw it later" : "Draw it earlier",
+                      ButtonKind::plain, ImVec2(half, 0));
+        ImGui::EndDisabled();
+        if (!clicked) continue;
+        studio.session.edit(with_strokes_swapped(design, later ? stroke : stroke - 1),
+                            later ? "draw a stroke later" : "draw a stroke earlier");
+        studio.view.stroke = later ? stroke + 1 : stroke - 1;
+        return;
+    }
 }
 
 // One number of the chosen stroke: `value` finds it in a design.
@@ -378,6 +442,8 @@ void draw_wire(const Studio& studio) {
     }
     auto& index = studio.view.stroke;
     index = std::min(index, count - 1);
+    if (!draw_moment(studio)) return;
+    if (count > 1) draw_turn(studio);
     ImGui::PushID(static_cast<int>(index));
     draw_wire_itself(studio, index);
     ui.section("Its way");
