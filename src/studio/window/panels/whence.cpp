@@ -1,7 +1,7 @@
 // What the soap under the mouse is, where it came from in words, and its colour.
 #include <algorithm>
 #include <cmath>
-#include <cstdio>
+#include <optional>
 
 #include "colour/colorimetry.h"
 #include "picture/section.h"
@@ -22,18 +22,50 @@ std::string material_name(const design::Design& design, const picture::Whence& w
                                                    : material.name;
 }
 
-std::string colour_words(const picture::Image& image, const Figure& figure, ImVec2 mouse,
-                         colour::EncodedSrgb& seen) {
+// A pixel that differs from its portion by more than this holds others too; an eye sees about one.
+constexpr double mixed_de00 = 2;
+
+std::optional<colour::EncodedSrgb> pixel_under(const picture::Image& image, const Figure& figure,
+                                               ImVec2 mouse) {
     const float scale = static_cast<float>(image.width_px) / figure.area.width;
     const auto column = static_cast<int>((mouse.x - figure.area.x) * scale);
     const int row = image.height_px - 1 - static_cast<int>((figure.area.bottom() - mouse.y) * scale);
-    if (column < 0 || row < 0 || column >= image.width_px || row >= image.height_px) return "";
+    if (column < 0 || row < 0 || column >= image.width_px || row >= image.height_px) return std::nullopt;
     const auto at = 4 * (static_cast<std::size_t>(row) * static_cast<std::size_t>(image.width_px) +
                          static_cast<std::size_t>(column));
-    seen = {image.rgba[at], image.rgba[at + 1], image.rgba[at + 2]};
-    char hex[16];
-    std::snprintf(hex, sizeof hex, "#%02x%02x%02x", seen.r, seen.g, seen.b);
-    return hex;
+    return colour::EncodedSrgb{image.rgba[at], image.rgba[at + 1], image.rgba[at + 2]};
+}
+
+double difference_de00(colour::EncodedSrgb a, colour::EncodedSrgb b) {
+    const auto lab = [](colour::EncodedSrgb colour) {
+        return colour::lab_of(colour::xyz_of(colour::decoded(colour)),
+                              colour::white_of(colour::Illuminant::d65));
+    };
+    return colour::ciede2000(lab(a), lab(b));
+}
+
+// The colour of the portion that the hint names; where a pixel holds several, what they look like together.
+struct Tint {
+    colour::EncodedSrgb own{};
+    std::optional<colour::EncodedSrgb> mixed;
+};
+
+Tint tint_under(const picture::Face& face, const picture::Whence& whence, const Figure& figure,
+                ImVec2 mouse) {
+    const auto pixel = pixel_under(face.image, figure, mouse);
+    Tint tint{pixel.value_or(colour::EncodedSrgb{}), std::nullopt};
+    const auto material = static_cast<std::size_t>(whence.material);
+    if (whence.material < 0 || material >= face.colours.size()) return tint;
+    tint.own = colour::encoded(face.colours[material].linear);
+    if (pixel && difference_de00(*pixel, tint.own) > mixed_de00) tint.mixed = pixel;
+    return tint;
+}
+
+void draw_mixed(const Studio& studio, colour::EncodedSrgb mixed) {
+    Ui& ui = studio.ui;
+    ui.swatch(mixed, ImVec2(ui.px(14), ui.px(14)));
+    ImGui::SameLine(0, ui.px(6));
+    ImGui::TextUnformatted((colour::hex_of(mixed) + "   seen together with what lies beside it").c_str());
 }
 
 }  // namespace
@@ -56,13 +88,12 @@ void draw_whence(const Studio& studio, const DrawnFace& face, const Figure& figu
     const ImVec2 mouse = ImGui::GetMousePos();
     const Vec2 seen_mm = figure.mould_from_screen(mouse);
     const picture::Whence whence = whence_at(seen_mm);
-    colour::EncodedSrgb colour{};
-    const std::string hex = colour_words((drawn ? face.drawn : face.poured).image, figure, mouse, colour);
+    const Tint tint = tint_under(drawn ? face.drawn : face.poured, whence, figure, mouse);
     Ui& ui = studio.ui;
     const std::string words = whence_in_words(whence, seen_mm, ui.units);
     ui.note_rect(drawn ? "whence" : "whence-poured", mouse, mouse, words);
     ImGui::BeginTooltip();
-    ui.swatch(colour, ImVec2(ui.px(30), ui.px(30)));
+    ui.swatch(tint.own, ImVec2(ui.px(30), ui.px(30)));
     ImGui::SameLine(0, ui.px(10));
     ImGui::BeginGroup();
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, ImVec2(0, ui.px(2)));
@@ -72,9 +103,10 @@ void draw_whence(const Studio& studio, const DrawnFace& face, const Figure& figu
     ImGui::PushFont(ui.fonts.small);
     ImGui::TextUnformatted(words.c_str());
     ImGui::PushStyleColor(ImGuiCol_Text, dusk::fog);
-    const std::string place = hex + "   " + ui.shown(seen_mm.x, Unit::mm, 0) + " from the left, " +
-                              ui.shown(seen_mm.y, Unit::mm, 0) + " up";
+    const std::string place = colour::hex_of(tint.own) + "   " + ui.shown(seen_mm.x, Unit::mm, 0) +
+                              " from the left, " + ui.shown(seen_mm.y, Unit::mm, 0) + " up";
     ImGui::TextUnformatted(place.c_str());
+    if (tint.mixed) draw_mixed(studio, *tint.mixed);
     ImGui::PopStyleColor();
     ImGui::PopFont();
     ImGui::PopStyleVar();
