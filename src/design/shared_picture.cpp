@@ -133,6 +133,13 @@ bool is_picture(const std::filesystem::path& path) {
     return in.gcount() == 8 && is_png(start);
 }
 
+bool carries_design(const std::filesystem::path& path) {
+    std::error_code error;
+    if (!std::filesystem::is_regular_file(path, error)) return false;
+    std::ifstream in(path, std::ios::binary);
+    return holds_png_text(in, picture_keyword);
+}
+
 OpenedDesign open_design(const std::filesystem::path& path) {
     if (is_picture(path)) return design_in_picture(read_file(path, most_picture_bytes), path.string());
     return {load(path), std::nullopt, std::nullopt, false};

@@ -45,6 +45,9 @@ OpenedDesign design_in_picture(std::string_view png, const std::string& file);
 /// Whether a file begins as a PNG picture does; false when it cannot be read.
 bool is_picture(const std::filesystem::path& path);
 
+/// Whether a file is a PNG that carries a design, sound or not; reads no more of it than the headings.
+bool carries_design(const std::filesystem::path& path);
+
 /// Loads a design file, or the design that a PNG carries.
 OpenedDesign open_design(const std::filesystem::path& path);
 

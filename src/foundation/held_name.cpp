@@ -45,6 +45,10 @@ Outcome lock(int handle, std::int64_t place) {
     return GetLastError() == ERROR_LOCK_VIOLATION ? Outcome::taken : Outcome::unknown;
 }
 
+bool taken(int handle, std::int64_t place) {  // the lock, if it was to be had, goes with the handle
+    return lock(handle, place) == Outcome::taken;
+}
+
 void close_handle(int handle) {
     _close(handle);
 }
@@ -58,18 +62,35 @@ int opened(const std::filesystem::path& file) {
 
 // The kind that belongs to the opened file, not to the process: two windows of one process would otherwise
 // share it, and closing any other handle of the register would let go of all.
-Outcome lock(int handle, std::int64_t place) {
 #if defined(F_OFD_SETLK)
+struct flock whole_lock(std::int64_t place) {
     struct flock wanted {};
     wanted.l_type = F_WRLCK;
     wanted.l_whence = SEEK_SET;
     wanted.l_start = place;
     wanted.l_len = 1;
+    return wanted;
+}
+#endif
+
+Outcome lock(int handle, std::int64_t place) {
+#if defined(F_OFD_SETLK)
+    struct flock wanted = whole_lock(place);
     if (::fcntl(handle, F_OFD_SETLK, &wanted) == 0) return Outcome::held;
     return errno == EAGAIN || errno == EACCES ? Outcome::taken : Outcome::unknown;
 #else
     (void)handle, (void)place;
     return Outcome::unknown;
+#endif
+}
+
+bool taken(int handle, std::int64_t place) {
+#if defined(F_OFD_GETLK)
+    struct flock wanted = whole_lock(place);
+    return ::fcntl(handle, F_OFD_GETLK, &wanted) == 0 && wanted.l_type != F_UNLCK;
+#else
+    (void)handle, (void)place;
+    return false;
 #endif
 }
 
@@ -101,6 +122,14 @@ std::optional<HeldName> HeldName::hold(const std::filesystem::path& register_fil
         std::this_thread::sleep_for(between_tries);
         held = try_hold(register_file, name);
     }
+    return held;
+}
+
+bool HeldName::is_held(const std::filesystem::path& register_file, std::string_view name) {
+    const int handle = opened(register_file);
+    if (handle < 0) return false;
+    const bool held = taken(handle, place_of(name));
+    close_handle(handle);
     return held;
 }
 

@@ -19,6 +19,9 @@ class HeldName {
     /// Waits for it, at most so long.
     static std::optional<HeldName> hold(const std::filesystem::path& register_file, std::string_view name,
                                         std::chrono::milliseconds patience);
+    /// Whether anybody holds it, this window too. Asking takes nothing (on Windows: for no longer than the
+    /// question).
+    static bool is_held(const std::filesystem::path& register_file, std::string_view name);
 
     HeldName(HeldName&& other) noexcept;
     HeldName& operator=(HeldName&& other) noexcept;

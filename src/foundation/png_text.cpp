@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstdint>
+#include <istream>
 
 #include "foundation/error.h"
 
@@ -159,6 +160,24 @@ std::string with_png_text(std::string_view png, std::string_view keyword, std::s
     text.append({1, 0, 0, 0});  // compressed, by zlib, in no stated language, with no keyword in it
     text += packed_text(utf8);
     return head + framed(text) + tail;
+}
+
+bool holds_png_text(std::istream& in, std::string_view keyword) {
+    constexpr int most_chunks = 100000;  // a picture of 800 MB in libpng's usual chunks
+    std::string start(signature.size(), '\0');
+    if (!in.read(start.data(), static_cast<std::streamsize>(start.size())) || !is_png(start)) return false;
+    std::string heading(8, '\0'), word(keyword.size() + 1, '\0');
+    for (int chunk = 0; chunk < most_chunks; ++chunk) {
+        if (!in.read(heading.data(), static_cast<std::streamsize>(heading.size()))) return false;
+        std::streamoff rest = static_cast<std::streamoff>(number_at(heading, 0)) + 4;  // with the checksum
+        if (heading.substr(4) == "iTXt" && rest > static_cast<std::streamoff>(word.size())) {
+            if (!in.read(word.data(), static_cast<std::streamsize>(word.size()))) return false;
+            if (word.substr(0, keyword.size()) == keyword && word.back() == '\0') return true;
+            rest -= static_cast<std::streamoff>(word.size());
+        }
+        in.seekg(rest, std::ios::cur);
+    }
+    return false;
 }
 
 std::optional<std::string> read_png_text(std::string_view png, std::string_view keyword,

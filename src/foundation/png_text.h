@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <iosfwd>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -16,6 +17,10 @@ bool is_png(std::string_view bytes);
 /// data, so that it survives a file that was cut short later. A text that stood under this keyword is
 /// replaced. Throws InputError when the bytes are no PNG.
 std::string with_png_text(std::string_view png, std::string_view keyword, std::string_view utf8);
+
+/// Whether a picture has a text under a keyword, by the headings of its chunks alone: quick also for a large
+/// picture, and no promise that the text is sound. False for what is no PNG.
+bool holds_png_text(std::istream& in, std::string_view keyword);
 
 /// The text under a keyword, compressed or not; empty when the picture carries none. Throws InputError,
 /// naming `file`, for a file that is no PNG or ends too early, a damaged chunk, a text that does not unpack

@@ -192,6 +192,15 @@ TEST_CASE("two windows: of a design that is open twice both copies are kept, and
         CHECK(notices(second).find("pier.foreslice.json is open in another window as well") !=
               std::string::npos);
         CHECK_FALSE(second.recovery());  // that work is not left behind
+        const auto looks = [](Session& session) {
+            static auto time = Session::Clock::now();
+            session.tick(time += std::chrono::seconds(3));
+            session.keep_safe();  // waits for the disk
+            return notices(session);
+        };
+        CHECK(looks(first).find("pier.foreslice.json was opened in another window too") != std::string::npos);
+        CHECK(looks(first).empty());   // once is enough,
+        CHECK(looks(second).empty());  // and the second knows
         rename(second, "Second");
         second.keep_safe();
         CHECK(design::load(autosave_beside(file, harbour.state())).name == "First");

@@ -4,8 +4,10 @@
 #include <utility>
 
 #include "design/design_file.h"
+#include "design/shared_picture.h"
 #include "foundation/error.h"
 #include "studio/session/edits.h"
+#include "studio/session/own_colourants.h"
 #include "studio/session/session.h"
 
 namespace foreslice::studio {
@@ -58,6 +60,7 @@ void Session::sit_down(const fs::path& file) {
     const bool elsewhere = !file.empty() && open_somewhere(file, setup_.state_folder);
     now().seat = free_seat(file, file.empty() ? nullptr : &design());
     if (!elsewhere) return;
+    disk_.run_errand([this, file](Progress&) { other_windows_.told(file); });
     add_notice({true, file.filename().string() +
                           " is open in another window as well. Whichever saves second has to take another "
                           "name; nothing is written over."});
@@ -91,12 +94,17 @@ void Session::add_document(std::unique_ptr<Document> document) {
     document_replaced(now().file);
 }
 
-void Session::open_beside(const fs::path& file) {
+bool Session::look_at_open(const fs::path& file) {
     for (std::size_t i = 0; i < documents_.size(); ++i)
         if (same_file(documents_[i]->file, file)) {
             look_at(i);
-            return;
+            return true;
         }
+    return false;
+}
+
+void Session::open_beside(const fs::path& file) {
+    if (look_at_open(file)) return;
     const FileStamp known = stamp_of(file);
     auto document = std::make_unique<Document>(design::load(file));
     document->file = file;
@@ -104,11 +112,73 @@ void Session::open_beside(const fs::path& file) {
     add_document(std::move(document));
 }
 
+void Session::add_member(const design::Collection& collection, const design::CollectionMember& member,
+                         const std::optional<colour::ColourantLibrary>& sent) {
+    const fs::path file = collection.path_of(member.file);
+    if (look_at_open(file)) return;
+    const FileStamp known = stamp_of(file);
+    auto document = std::make_unique<Document>(design::load_member(collection, member));
+    use_sent(*document, sent);
+    document->file = file;
+    document->known = known;
+    add_document(std::move(document));
+}
+
+void Session::open_collection(const fs::path& file) {
+    const design::Collection collection = design::load_collection(file);
+    std::optional<colour::ColourantLibrary> sent;
+    if (!collection.colourants.empty()) {
+        auto theirs = colour::ColourantLibrary::load(collection.path_of(collection.colourants).string());
+        const CameWith came = came_with(*setup_.colour_library, theirs);
+        if (came.other_base || !came.other_names.empty() || !came.unknown.empty()) sent = std::move(theirs);
+    }
+    std::optional<fs::path> first;
+    std::size_t opened = 0;
+    std::string trouble;
+    for (const auto& member : collection.members) {
+        try {
+            add_member(collection, member, sent);
+            ++opened;
+            if (!first) first = now().file;
+        } catch (const InputError& error) {
+            if (trouble.empty()) trouble = error.what();
+        }
+    }
+    if (!first)
+        throw InputError(file.string(), "/designs", "none of its designs can be opened: " + trouble,
+                         "at least one design file beside the collection");
+    look_at_open(*first);
+    std::string words = std::to_string(opened) + (opened == 1 ? " design of " : " designs of ") +
+                        collection.name + (opened == 1 ? " is open." : " are open.");
+    if (!trouble.empty()) words += " Not all: " + trouble;
+    add_notice({!trouble.empty(), std::move(words)});
+}
+
 void Session::start_beside(design::Design start, const std::optional<colour::ColourantLibrary>& sent) {
     auto document = std::make_unique<Document>(std::move(start));
     use_sent(*document, sent);
     document->begun = true;
     add_document(std::move(document));
+}
+
+void Session::open_shared_picture(const fs::path& picture) {
+    auto opened = design::open_design(picture);
+    std::string words = "Opened from the picture as a new design.";
+    CameWith came;
+    if (opened.colourants) came = came_with(*setup_.colour_library, *opened.colourants);
+    if (came.other_base || !came.other_names.empty())
+        words += " Its own colourants are used for it while it is open, not yours.";
+    start_beside(std::move(opened.design), opened.colourants);
+    add_notice({false, std::move(words)});
+}
+
+void Session::open_whatever(const fs::path& file) {
+    if (design::is_picture(file))
+        open_shared_picture(file);
+    else if (design::is_collection(file))
+        open_collection(file);
+    else
+        open_beside(file);
 }
 
 void Session::give_up_changes() {

@@ -296,7 +296,27 @@ std::vector<Notice> Session::take_notices() {
     return std::exchange(notices_, {});
 }
 
+void Session::look_for_other_windows() {
+    std::vector<OtherWindows::Mine> mine;
+    for (const auto& document : documents_)
+        if (!document->file.empty()) mine.push_back({document->file, document->seat.number});
+    if (mine.empty()) return;
+    disk_.run_errand([this, mine = std::move(mine)](Progress&) {
+        const auto news = other_windows_.news(mine, setup_.state_folder);
+        for (const auto& file : news)
+            add_notice({true, file.filename().string() +
+                                  " was opened in another window too. Whichever saves second has to take "
+                                  "another name; nothing is written over."});
+        if (!news.empty()) setup_.wake();
+    });
+}
+
 void Session::tick(Clock::time_point time) {
+    constexpr std::chrono::seconds between_looks{2};
+    if (time - last_look_ >= between_looks) {
+        last_look_ = time;
+        look_for_other_windows();
+    }
     if ((now().board_due || board_again_) && time - last_board_ >= setup_.autosave_every) {
         last_board_ = time;
         if (board_again_.exchange(false)) now().board_due = true;

@@ -16,6 +16,7 @@
 #include <vector>
 
 #include "colour/pigment.h"
+#include "design/collection.h"
 #include "design/design.h"
 #include "design/history.h"
 #include "design/validation.h"
@@ -129,6 +130,13 @@ class Session {
     /// Opens a design, or begins one, beside those that are open, and looks at it. A file that is open
     /// already is looked at. Nothing stays of a design that nobody has touched yet. Throws as open() does.
     void open_beside(const std::filesystem::path& file);
+    /// Opens a design file, all of a collection, or what a picture carries: as a new design then, since
+    /// saving must not write over the picture. Throws InputError.
+    void open_whatever(const std::filesystem::path& file);
+    /// Opens the designs of a collection beside each other, as the collection's defaults and colourants make
+    /// them, and looks at the first. A design that cannot be read is left out and a notice says why; throws
+    /// InputError when the collection cannot be read, or none of its designs.
+    void open_collection(const std::filesystem::path& file);
     /// `sent`: the colourants that came with the design; used in the place of the maker's own while it is
     /// open.
     void start_beside(design::Design start,
@@ -216,8 +224,13 @@ class Session {
     std::optional<Seat> seat_at(const std::filesystem::path& file, int number) const;
     void sit_down(const std::filesystem::path& file);
     void add_document(std::unique_ptr<Document> document);
+    bool look_at_open(const std::filesystem::path& file);
+    void open_shared_picture(const std::filesystem::path& picture);
+    void add_member(const design::Collection& collection, const design::CollectionMember& member,
+                    const std::optional<colour::ColourantLibrary>& sent);
     void remember_open_files();
     void note_failed_autosaves();
+    void look_for_other_windows();
     void autosave_failed(const std::string& why);
     void saved_as(const std::filesystem::path& file, const FileStamp& now_known);
     void document_changed(bool edited = true);
@@ -228,7 +241,7 @@ class Session {
     std::vector<std::unique_ptr<Document>> documents_;
     std::size_t at_ = 0;
     std::uint64_t revision_ = 1, board_stamps_ = 0;
-    Clock::time_point last_autosave_{}, last_board_{};
+    Clock::time_point last_autosave_{}, last_board_{}, last_look_{};
     std::atomic<bool> autosave_again_{false};  ///< the last could not be written
     std::atomic<bool> board_again_{false};     ///< the same of a board
     std::atomic<bool> trouble_told_{false};    ///< once is enough until it works again
@@ -250,6 +263,7 @@ class Session {
     mutable std::mutex notices_mutex_;
     std::vector<Notice> notices_;
     int pictures_being_written_ = 0;
+    OtherWindows other_windows_;  ///< belongs to the thread of the disk
 
     // Last, so that their threads end before anything they use.
     std::unique_ptr<FaceJobs> jobs_;

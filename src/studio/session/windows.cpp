@@ -42,8 +42,28 @@ std::optional<Seat> take_seat(const fs::path& document, const fs::path& state_fo
 
 bool open_somewhere(const fs::path& document, const fs::path& state_folder) {
     for (int number = 1; number <= most_seats_of_a_file; ++number)
-        if (!take_seat(document, state_folder, number)) return true;
+        if (HeldName::is_held(state_folder / register_name, name_of(document, number))) return true;
     return false;
+}
+
+std::vector<fs::path> OtherWindows::news(const std::vector<Mine>& mine, const fs::path& state_folder) {
+    std::set<std::string> own;
+    for (const Mine& here : mine) own.insert(name_of(here.file, here.seat));
+    const auto elsewhere = [&](const fs::path& file) {
+        for (int number = 1; number <= most_seats_of_a_file; ++number) {
+            const std::string name = name_of(file, number);
+            if (!own.contains(name) && HeldName::is_held(state_folder / register_name, name)) return true;
+        }
+        return false;
+    };
+    std::vector<fs::path> news;
+    for (const Mine& here : mine) {
+        if (!elsewhere(here.file))
+            told_.erase(here.file);
+        else if (told_.insert(here.file).second)
+            news.push_back(here.file);
+    }
+    return news;
 }
 
 }  // namespace foreslice::studio

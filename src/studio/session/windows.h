@@ -4,7 +4,9 @@
 
 #include <filesystem>
 #include <optional>
+#include <set>
 #include <string>
+#include <vector>
 
 #include "foundation/held_name.h"
 
@@ -29,5 +31,22 @@ std::optional<Seat> take_seat(const std::filesystem::path& document,
                               const std::filesystem::path& state_folder, int number);
 /// Whether any window has it open.
 bool open_somewhere(const std::filesystem::path& document, const std::filesystem::path& state_folder);
+
+/// Remembers which of this window's designs other windows have open too, so that each is told of once.
+class OtherWindows {
+  public:
+    struct Mine {
+        std::filesystem::path file;  ///< not empty
+        int seat = 0;
+    };
+    /// The maker was told that another window has this file.
+    void told(const std::filesystem::path& file) { told_.insert(file); }
+    /// Files that another window has opened since. One that no other has any more may be told of again.
+    std::vector<std::filesystem::path> news(const std::vector<Mine>& mine,
+                                            const std::filesystem::path& state_folder);
+
+  private:
+    std::set<std::filesystem::path> told_;
+};
 
 }  // namespace foreslice::studio

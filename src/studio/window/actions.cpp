@@ -293,7 +293,7 @@ void with_changes_settled(const Studio& studio, const std::string& words, std::f
 
 void open_file(const Studio& studio, const std::filesystem::path& file) {
     try {
-        studio.session.open_beside(file);
+        studio.session.open_whatever(file);
         looked_at_another(studio);
     } catch (const InputError& error) {
         show_trouble(studio.view, error.what());

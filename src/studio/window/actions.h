@@ -65,7 +65,8 @@ bool run_chord(const Chord& chord, const Studio& studio, bool typing);
 void open_dialog(View& view, Dialog dialog);
 void close_dialog(View& view);
 void show_trouble(View& view, const std::string& sentence);
-/// Opens a file beside the designs that are open; a file that is open already is looked at.
+/// Opens a design file, every design of a collection, or the design that a picture carries, beside the
+/// designs that are open; a design that is open already is looked at. What is wrong is shown.
 void open_file(const Studio& studio, const std::filesystem::path& file);
 /// Saves under the design's file, or asks for one; true when it is saved now.
 bool save_file(const Studio& studio);

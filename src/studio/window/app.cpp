@@ -67,7 +67,7 @@ std::chrono::seconds time_to_read(const Notice& notice) {
 // A design that was asked for must open; the last one open is a courtesy; the demo is always there.
 void open_first_design(Session& session, const AppOptions& options) {
     if (!options.design.empty()) {
-        session.open(options.design);
+        session.open_whatever(options.design);
         return;
     }
     const auto recent = session.settings().recent;
@@ -179,26 +179,7 @@ void App::take_events() {
     session_ends_ = events.end || end_signals_.asked();
     if (events.close && view_.dialog != Dialog::unsaved) studio::run(Action::quit, studio_);
     for (const auto& file : events.dropped_files)
-        if (!open_shared_picture(file) && !open_swatches(studio_, file)) open_file(studio_, file);
-}
-
-// A picture that carries a design opens as a new document: saving must not write over the picture.
-bool App::open_shared_picture(const std::string& file) {
-    if (!design::is_picture(file)) return false;
-    try {
-        auto opened = design::open_design(file);
-        std::string words = "Opened from the picture as a new design.";
-        CameWith came;
-        if (opened.colourants) came = came_with(*session_->own_library(), *opened.colourants);
-        if (came.other_base || !came.other_names.empty())
-            words += " Its own colourants are used for it while it is open, not yours.";
-        session_->start_beside(std::move(opened.design), opened.colourants);
-        view_.notice = Notice{false, std::move(words)};
-        view_.notice_until = std::chrono::steady_clock::now() + std::chrono::seconds(10);
-        return true;
-    } catch (const InputError&) {
-        return false;  // a photo
-    }
+        if (design::carries_design(file) || !open_swatches(studio_, file)) open_file(studio_, file);
 }
 
 void App::take_notices() {

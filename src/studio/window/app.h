@@ -44,7 +44,6 @@ class App {
     void draw();
     void set_scale(float scale);
     void take_notices();
-    bool open_shared_picture(const std::string& file);
     void write_widget_file();
     void keep_page();
     void mend_lost_graphics();

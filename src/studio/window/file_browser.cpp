@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "design/design_file.h"
+#include "design/shared_picture.h"
 #include "foundation/error.h"
 #include "studio/session/collection_sending.h"
 #include "studio/window/actions.h"
@@ -31,7 +32,9 @@ bool belongs(const fs::directory_entry& entry, Dialog dialog, bool& folder) {
     if (folder) return true;
     const bool collection = name.ends_with(collection_suffix);
     if (dialog == Dialog::send) return collection;
-    return dialog == Dialog::export_picture ? name.ends_with(".png") : name.ends_with(".json") && !collection;
+    if (dialog == Dialog::export_picture) return name.ends_with(".png");
+    if (dialog == Dialog::open && name.ends_with(".png")) return design::carries_design(entry.path());
+    return name.ends_with(".json") && (dialog == Dialog::open || !collection);
 }
 
 std::string suggested_name(const Session& session, Dialog dialog) {

@@ -16,7 +16,9 @@ struct FileButton {
 
 constexpr FileButton file_buttons[] = {
     {Action::start_new, "new", "New", "Start a new design (Ctrl+N)"},
-    {Action::open, "open", "Open", "Open a design file (Ctrl+O); a file may also be dropped on the window"},
+    {Action::open, "open", "Open",
+     "Open a design, all of a collection, or a shared picture (Ctrl+O); files may be dropped on the window "
+     "too"},
     {Action::save, "save", "Save", "Save the design (Ctrl+S)"},
     {Action::save_as, "save-as", "Save as", "Save under another name (Ctrl+Shift+S)"},
     {Action::export_picture, "picture", "Picture",
@@ -98,6 +100,23 @@ float draw_design(const Studio& studio, float x, float middle, float right) {
     return x + ui.px(10);
 }
 
+// Those for which there was no room, in a list.
+void draw_rest(const Studio& studio, const std::vector<std::size_t>& rest,
+               const std::vector<Session::Open>& documents, ImVec2 at, ImVec2 size) {
+    Ui& ui = studio.ui;
+    ImGui::SetCursorScreenPos(at);
+    const std::string words = std::to_string(rest.size()) + " more";
+    if (ui.button("design:more", words, ButtonKind::plain, size)) ImGui::OpenPopup("designs");
+    ui.help("The other designs that are open (Ctrl+Tab goes round)");
+    ImGui::SetNextWindowPos(ImVec2(at.x, at.y + size.y + ui.px(4)));
+    if (!ImGui::BeginPopup("designs")) return;
+    for (const std::size_t i : rest) {
+        const std::string words_of_it = (documents[i].changed ? "● " : "") + documents[i].name;
+        if (ui.list_entry("design:" + std::to_string(i), words_of_it, false)) look_at_design(studio, i);
+    }
+    ImGui::EndPopup();
+}
+
 // The others that are open, as many as there is room for; a click looks at one.
 void draw_others(const Studio& studio, float x, float middle, float right) {
     Ui& ui = studio.ui;
@@ -110,18 +129,25 @@ void draw_others(const Studio& studio, float x, float middle, float right) {
         ui.help("Put this design away (Ctrl+W)");
         x += ui.px(32);
     }
-    for (std::size_t i = 0; i < documents.size(); ++i) {
-        if (i == studio.session.at()) continue;
+    const float more_width = ui.text_width(ui.fonts.body, "000 more") + ui.px(20);
+    std::vector<std::size_t> rest;
+    for (std::size_t i = 0; i < documents.size(); ++i)
+        if (i != studio.session.at()) rest.push_back(i);
+    while (!rest.empty()) {
+        const std::size_t i = rest.front();
         const std::string words =
             (documents[i].changed ? "● " : "") + ui.fitted(ui.fonts.body, documents[i].name, ui.px(150));
         const float width = ui.text_width(ui.fonts.body, words) + ui.px(20);
-        if (x + width > right) return;  // Ctrl+Tab reaches the rest
+        if (x + width + (rest.size() > 1 ? more_width + ui.px(6) : 0) > right) break;
+        rest.erase(rest.begin());
         ImGui::SetCursorScreenPos(ImVec2(x, middle - height / 2));
         if (ui.button("design:" + std::to_string(i), words, ButtonKind::plain, ImVec2(width, height)))
             look_at_design(studio, i);
         ui.help(documents[i].file.empty() ? "Look at this design" : documents[i].file.string());
         x += width + ui.px(6);
     }
+    if (!rest.empty() && x + more_width <= right)
+        draw_rest(studio, rest, documents, ImVec2(x, middle - height / 2), ImVec2(more_width, height));
 }
 
 }  // namespace
