@@ -12,28 +12,6 @@ namespace foreslice::flow {
 namespace {
 
 constexpr double pi = 3.14159265358979323846;
-constexpr double skin_cells = 2;  // the width over which the wire's kernel smears its condition
-constexpr std::size_t ring_places = SkinBatch::ring_places;
-
-// Coefficients of the periodic cubic B-spline through equally spaced values, with three repeated at the end
-// and the first shifted so that places k .. k + 3 belong to the interval k. The filter's tail is below 1e-12
-// after 22 terms.
-std::vector<float> periodic_spline(const std::array<double, ring_places>& values) {
-    const double pole = std::sqrt(3.0) - 2;
-    std::vector<float> out(ring_places + 3);
-    for (std::size_t k = 0; k < ring_places + 3; ++k) {
-        const std::size_t centre = (k + ring_places - 1) % ring_places;
-        double sum = values[centre], power = 1;
-        for (std::size_t n = 1; n <= 22; ++n) {
-            power *= pole;
-            sum += power *
-                   (values[(centre + n) % ring_places] + values[(centre + ring_places - n) % ring_places]);
-        }
-        out[k] = static_cast<float>(sum * -6 * pole / (1 - pole * pole));
-    }
-    return out;
-}
-
 // The constant by which psi on the wire differs from its rigid part: mean over a circle round the middle of
 // the part of the disc that is in the batter.
 double mean_on_wire(const SplineField& field, const Box& box, Vec2 centre, double radius, Vec2 direction) {
@@ -177,7 +155,7 @@ LegFlow::Between LegFlow::between(double travel, std::size_t& after) const {
 }
 
 LegFlow::Moment LegFlow::moment_at(double travel, std::size_t& after) const {
-    Moment now{travel, start_ + travel * direction_, between(travel, after), 0, 0, 0, 0};
+    Moment now{travel, start_ + travel * direction_, between(travel, after), 0, 0, 0, 0, 0};
     const Between& near = now.near;
     const bool wet = !near.record[0]->field.zero() && !near.record[1]->field.zero();
     now.skin_mm = skin_mm(now.centre_mm);
@@ -187,16 +165,8 @@ LegFlow::Moment LegFlow::moment_at(double travel, std::size_t& after) const {
     now.level_rate =
         (near.share[0] * near.record[0]->level_rate + near.share[1] * near.record[1]->level_rate) /
         box_.height_mm;
+    now.ring_reach = now.outer_mm2 > 0 ? ring_reach(near, now.skin_mm) : 0;
     return now;
-}
-
-// Width of the layer round the wire that the grid does not resolve (the wire's condition is smeared over it).
-// Neighbouring wires of a comb share what lies between them.
-double LegFlow::skin_mm(Vec2 centre) const {
-    double room = gap_to_walls(box_, centre, tool_);
-    if (tool_.cores().size() > 1)
-        room = std::min(room, tool_.cores()[1].a.x - tool_.cores()[0].a.x - 2 * radius_mm_);
-    return std::min(skin_cells * cell_mm_, 0.5 * room);
 }
 
 // A recorded field is moved along with the wire: rigidly near the wire, fading to nothing at the sides of the
@@ -239,54 +209,20 @@ void LegFlow::grid_velocities(const Moment& now, Group& group) const {
     dense_kernels().field_velocities(batch);
 }
 
-// The group's places are relative to the wire's centre.
-void LegFlow::skin_velocities(const Moment& now, Group& group) const {
-    const Between& near = now.near;
-    const auto& first = *near.record[0];
-    const auto& second = *near.record[1];
-    if (first.ring_value.empty() || second.ring_value.empty()) {
-        for (std::size_t k = 0; k < static_cast<std::size_t>(group.count); ++k) {
-            const Vec2 from_wire{group.x[k], group.y[k]};
-            const Vec2 velocity = velocity_in_skin(now, {0, from_wire, dot(from_wire, from_wire)});
-            group.u[k] = static_cast<float>(velocity.x);
-            group.v[k] = static_cast<float>(velocity.y);
-        }
-        return;
-    }
-    std::array<float, SkinBatch::ring_places + 3> value, slope;
-    const auto share0 = static_cast<float>(near.share[0]), share1 = static_cast<float>(near.share[1]);
-    for (std::size_t k = 0; k < value.size(); ++k) {
-        value[k] = share0 * first.ring_value[k] + share1 * second.ring_value[k];
-        slope[k] = share0 * first.ring_slope[k] + share1 * second.ring_slope[k];
-    }
-    SkinBatch batch;
-    batch.count = group.count;
-    batch.x = group.x.data();
-    batch.y = group.y.data();
-    batch.u = group.u.data();
-    batch.v = group.v.data();
-    batch.value = value.data();
-    batch.slope = slope.data();
-    batch.radius = static_cast<float>(radius_mm_);
-    batch.skin = static_cast<float>(now.skin_mm);
-    batch.direction_x = static_cast<float>(direction_.x);
-    batch.direction_y = static_cast<float>(direction_.y);
-    dense_kernels().skin_velocities(batch);
-}
-
 void LegFlow::velocities(const Moment& now, const Vec2* points, int count, Vec2* out) const {
     if (!tool_.one_wire()) {
         tool_velocities(now, points, count, out);
         return;
     }
-    Group grid, ring;
+    Group grid, ring, cut;
     for (int k = 0; k < count; ++k) {
         const Vec2 from_wire = points[k] - now.centre_mm;
         const double distance2 = dot(from_wire, from_wire);
         if (distance2 < now.inner_mm2)
             out[k] = direction_;
         else if (distance2 < now.outer_mm2 && skin_holds(now.centre_mm, {0, from_wire, distance2}))
-            ring.add(k, from_wire);
+            (now.ring_reach >= 1 || from_wire.y <= now.ring_reach * std::sqrt(distance2) ? ring : cut)
+                .add(k, from_wire);
         else
             grid.add(k, points[k]);
     }
@@ -294,85 +230,13 @@ void LegFlow::velocities(const Moment& now, const Vec2* points, int count, Vec2*
     if (ring.count > 0) skin_velocities(now, ring);
     grid.spread(out);
     ring.spread(out);
+    if (cut.count > 0) cut_skin_velocities(now, cut, out);
     // Heights are shares of the level (wire.h).
     if (now.level_rate == 0) return;
     for (int k = 0; k < count; ++k) {
         const Vec2 from_wire = points[k] - now.centre_mm;
         if (dot(from_wire, from_wire) >= now.inner_mm2) out[k].y -= now.level_rate * points[k].y;
     }
-}
-
-// Where the top is nearer than the skin's edge, the skin ends at the top.
-LegFlow::Skin LegFlow::skin_along(Vec2 wire, Vec2 radial, double skin) const {
-    constexpr double least = 1e-3;
-    if (radial.y <= 0) return {skin, 0};
-    const double to_top = (box_.height_mm - wire.y) / radial.y, room = to_top - radius_mm_;
-    if (room >= skin) return {skin, 0};
-    return {std::max(room, least), room > least ? -to_top * radial.x / radial.y : 0};
-}
-
-// Not where the wire's surface is in the air.
-bool LegFlow::skin_holds(Vec2 wire, const ToolShape::Nearest& body) const {
-    return wire.y + radius_mm_ < box_.height_mm ||
-           wire.y + radius_mm_ * body.from_core.y / std::sqrt(body.square) < box_.height_mm;
-}
-
-LegFlow::Edge LegFlow::edge_from_field(const Record& record, std::size_t body, Vec2 radial,
-                                       double skin) const {
-    const Vec2 tangent{-radial.y, radial.x};
-    const Vec2 wire = start_ + record.travel_mm * direction_ + tool_.cores()[body].a;
-    const auto [width, width_turn] = skin_along(wire, radial, skin);
-    const double b = radius_mm_ + width;
-    const auto psi = record.field.jet(wire + b * radial);
-    const Vec2 gradient{psi.x + record.rate.y, psi.y - record.rate.x};
-    const Vec2 turn = width_turn * radial + b * tangent;
-    const Vec2 bent{psi.xx * turn.x + psi.xy * turn.y, psi.xy * turn.x + psi.yy * turn.y};
-    const double rise = dot(radial, gradient);
-    return {psi.value - record.on_cores[body] - b * (record.rate.x * radial.y - record.rate.y * radial.x),
-            dot(turn, gradient), width * rise,
-            width_turn * rise + width * (dot(tangent, gradient) + dot(radial, bent))};
-}
-
-// Only where the wire is clear of the top, so that its velocity in the stream is its own.
-void LegFlow::tabulate_ring(Record& record) const {
-    const Vec2 centre = start_ + record.travel_mm * direction_;
-    const double skin = skin_mm(centre);
-    if (record.field.zero() || skin < 0.1 * cell_mm_ || centre.y + radius_mm_ + skin > box_.height_mm) return;
-    std::array<double, ring_places> value{}, slope{};
-    for (std::size_t k = 0; k < ring_places; ++k) {
-        const double angle = 2 * pi * static_cast<double>(k) / ring_places;
-        const Edge edge = edge_from_field(record, 0, {std::cos(angle), std::sin(angle)}, skin);
-        value[k] = edge.value;
-        slope[k] = edge.slope;
-    }
-    record.ring_value = periodic_spline(value);
-    record.ring_slope = periodic_spline(slope);
-}
-
-// As the kernel skin_velocities, straight from the fields: for a layer that the top cuts short, and for tools
-// of several wires.
-Vec2 LegFlow::velocity_in_skin(const Moment& now, const ToolShape::Nearest& body) const {
-    const Between& near = now.near;
-    const double r = std::sqrt(body.square);
-    const Vec2 radial = (1 / r) * body.from_core, tangent{-radial.y, radial.x};
-    Edge edge;
-    Vec2 rate;
-    for (int k = 0; k < 2; ++k) {
-        if (near.share[k] == 0) continue;
-        const Edge part = edge_from_field(*near.record[k], body.core, radial, now.skin_mm);
-        edge.value += near.share[k] * part.value;
-        edge.value_turn += near.share[k] * part.value_turn;
-        edge.slope += near.share[k] * part.slope;
-        edge.slope_turn += near.share[k] * part.slope_turn;
-        rate += near.share[k] * near.record[k]->rate;
-    }
-    const auto [width, width_turn] =
-        skin_along(now.centre_mm + tool_.cores()[body.core].a, radial, now.skin_mm);
-    const double t = std::min((r - radius_mm_) / width, 1.0);
-    const double h1 = t * t * (3 - 2 * t), h2 = t * t * (t - 1);
-    const double across = (edge.value * 6 * t * (1 - t) + edge.slope * t * (3 * t - 2)) / width;
-    const double outward = (edge.value_turn * h1 + edge.slope_turn * h2 - t * width_turn * across) / r;
-    return rate + outward * radial - across * tangent;
 }
 
 // Far from the wire the flow changes over the distance to it; while the wire is close to a side, everywhere
@@ -382,9 +246,26 @@ double LegFlow::step_mm(Vec2 centre, const Vec2* points, int count, Steps steps)
     for (int k = 0; k < count; ++k) nearest2 = std::min(nearest2, tool_.nearest(points[k] - centre).square);
     const double radius = tool_.round() ? radius_mm_ : std::max(radius_mm_, 1.0);
     const double distance = std::sqrt(nearest2) - 0.5 * radius, gap = gap_to_sides(box_, centre, tool_);
-    return steps == Steps::exact
-               ? std::min({std::max(0.6 * radius, 0.4 * distance), 0.4 * radius + 0.5 * gap, 7.0})
-               : std::min({std::max(radius, 0.8 * distance), 0.8 * radius + 0.7 * gap, 12.0});
+    if (steps == Steps::quick)
+        return std::min({std::max(radius, 0.8 * distance), 0.8 * radius + 0.7 * gap, 12.0});
+    const double usual = std::min({std::max(0.6 * radius, 0.4 * distance), 0.4 * radius + 0.5 * gap, 7.0});
+    const double from_top = box_.height_mm - centre.y;
+    const double off = std::max(from_top - tool_.above_mm(), -from_top - tool_.below_mm());
+    return off > usual ? usual : std::min(usual, std::max(off, step_at_top_mm(centre, points, count)));
+}
+
+// Where the tool comes through the top, the places where both meet run apart, or together, far quicker than
+// it moves: what lies at the top there is taken in small steps.
+double LegFlow::step_at_top_mm(Vec2 centre, const Vec2* points, int count) const {
+    constexpr double least_of_radius = 0.04, of_distance = 0.35;
+    double nearest2 = 1e30;
+    for (int k = 0; k < count; ++k) {
+        const double left = centre.x - tool_.left_mm() - points[k].x,
+                     right = points[k].x - centre.x - tool_.right_mm();
+        const double aside = std::max({0.0, left, right}), below = box_.height_mm - points[k].y;
+        nearest2 = std::min(nearest2, aside * aside + below * below);
+    }
+    return std::max(least_of_radius * radius_mm_, of_distance * std::sqrt(nearest2));
 }
 
 // The flow's rate of change jumps at records, so a step does not cross one that is near, or as good as: it

@@ -71,8 +71,8 @@ class LegFlow {
         Vec2 rate;                     ///< the tool's velocity in the stream function per unit of wire travel
         std::vector<double> on_cores;  ///< psi on each body less its rigid part, mm^2/s per unit speed
         /// On the circle where the grid takes over from the skin: periodic B-spline coefficients over the
-        /// angle of psi less the rigid part, and of its outward slope times the skin. Empty where the top
-        /// cuts the skin short.
+        /// angle of psi less the rigid part, and of its outward slope times the skin. They say nothing where
+        /// the circle rises above the top.
         std::vector<float> ring_value, ring_slope;
     };
     /// The skin along a ray from a wire's centre: its width, and how that changes as the ray turns where the
@@ -84,6 +84,15 @@ class LegFlow {
     /// change as the ray turns.
     struct Edge {
         double value = 0, value_turn = 0, slope = 0, slope_turn = 0;
+    };
+    /// A point in the skin: what holds along its ray, between the two records.
+    struct InSkin {
+        double r = 0;  ///< from the core
+        Vec2 radial, rate;
+        Edge edge;
+        double on_core = 0;
+        Skin skin;
+        double share = 0;  ///< of the skin's width, from the wire
     };
     /// The two records round a place on the path and their shares.
     struct Between {
@@ -99,6 +108,12 @@ class LegFlow {
         double inner_mm2;   ///< squared distance of the tool's surface from its cores; 0 where it is not wet
         double outer_mm2;   ///< of the skin's edge; 0 without a skin
         double level_rate;  ///< rise per unit of travel and of height
+        double ring_reach;  ///< rays that rise less than so much a length have a skin from the ring's tables
+    };
+    /// How firmly the skin holds along a ray: 1, but less where wire and top meet; and its slope over the
+    /// angle.
+    struct Hold {
+        double share = 1, turn = 0;
     };
     /// Those of some points that are treated alike, side by side as the kernels want them.
     struct Group {
@@ -124,12 +139,21 @@ class LegFlow {
     Skin skin_along(Vec2 wire_mm, Vec2 radial, double skin_mm) const;
     bool skin_holds(Vec2 wire_mm, const ToolShape::Nearest& body) const;
     Edge edge_from_field(const Record& record, std::size_t body, Vec2 radial, double skin_mm) const;
-    Vec2 velocity_in_skin(const Moment& now, const ToolShape::Nearest& body) const;
+    double ring_reach(const Between& near, double skin_mm) const;
+    Hold hold_at_top(Vec2 wire_mm, Vec2 radial) const;
+    double psi_on_grid(const Moment& now, Vec2 from_middle) const;
+    InSkin in_skin(const Moment& now, const ToolShape::Nearest& body) const;
+    static Vec2 velocity_in_skin(const InSkin& at);
+    static double psi_in_skin(const InSkin& at);
+    Vec2 loosened(const Moment& now, const ToolShape::Nearest& body, Vec2 from_middle, const Hold& hold,
+                  Vec2 on_grid) const;
+    void cut_skin_velocities(const Moment& now, Group& group, Vec2* out) const;
     void grid_velocities(const Moment& now, Group& group) const;
     void skin_velocities(const Moment& now, Group& group) const;
     void velocities(const Moment& now, const Vec2* points_mm, int count, Vec2* out) const;
     void trace_solved(Vec2* points_mm, int count, double from_mm, double to_mm, Steps steps) const;
     double step_mm(Vec2 centre_mm, const Vec2* points_mm, int count, Steps steps) const;
+    double step_at_top_mm(Vec2 centre, const Vec2* points, int count) const;
     double end_of_step(double travel_mm, double to_mm, double step_mm, std::size_t after) const;
     /// The same for a tool that is not one wire (leg_flow_tools.cpp).
     void tool_velocities(const Moment& now, const Vec2* points_mm, int count, Vec2* out) const;

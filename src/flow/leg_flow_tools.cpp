@@ -1,4 +1,6 @@
 // Velocities beside a comb or a strip: as beside one wire (leg_flow.cpp), with the nearest body for the wire.
+#include <cmath>
+
 #include "flow/leg_flow.h"
 
 namespace foreslice::flow {
@@ -14,8 +16,12 @@ void LegFlow::tool_velocities(const Moment& now, const Vec2* points, int count, 
             out[k] = direction_;
             continue;
         }
-        if (body.square < now.outer_mm2 && skin_holds(now.centre_mm + tool_.cores()[body.core].a, body))
-            out[k] = velocity_in_skin(now, body);
+        const Vec2 wire = now.centre_mm + tool_.cores()[body.core].a;
+        if (body.square < now.outer_mm2 && skin_holds(wire, body)) {
+            const Hold hold = hold_at_top(wire, (1 / std::sqrt(body.square)) * body.from_core);
+            out[k] = hold.share == 1 ? velocity_in_skin(in_skin(now, body))
+                                     : loosened(now, body, points[k] - now.centre_mm, hold, out[k]);
+        }
         out[k].y -= now.level_rate * points[k].y;
     }
 }

@@ -39,11 +39,11 @@ NodeWeights velocity_weights(const Grid& grid, Vec2 place, bool horizontal) {
     return weights;
 }
 
-// Markers that leave through the top let go gradually over the last cell, so that the flow does not jump as
-// the wire passes from one to the next.
-double softness_near_top(const Grid& grid, double y) {
+// Markers that leave through the top let go gradually, so that the flow does not jump each time that one
+// goes.
+double softness_near_top(const Grid& grid, double y, double over_cells) {
     const double cells_below = grid.ny - y / grid.hy;
-    const double t = std::clamp(cells_below - 0.5, 0.0, 1.0);
+    const double t = std::clamp((cells_below - 0.5) / over_cells, 0.0, 1.0);
     return t >= 1 ? 0 : (1 - t) * (1 - t) / std::max(t * t, 1e-6);
 }
 
@@ -125,7 +125,7 @@ double ring_inset_mm(const Grid& grid, double radius) {
 }
 
 WireConditions conditions_at(const BoxSolver& solver, const std::vector<Marker>& markers,
-                             std::vector<double> top_psi) {
+                             std::vector<double> top_psi, double letting_go_cells) {
     const Grid& grid = solver.grid();
     WireConditions out;
     out.top_psi = std::move(top_psi);
@@ -138,7 +138,7 @@ WireConditions conditions_at(const BoxSolver& solver, const std::vector<Marker>&
             NodeWeights weights = velocity_weights(grid, marker.place_mm, horizontal);
             const double known = split_off_boundary(grid, out.top_psi, weights);
             if (weights.terms.empty()) continue;
-            weights.softness = softness_near_top(grid, marker.place_mm.y);
+            weights.softness = softness_near_top(grid, marker.place_mm.y, letting_go_cells);
             conditions.push_back(std::move(weights));
             targets.push_back((horizontal ? marker.velocity_mm_per_s.x : marker.velocity_mm_per_s.y) - known);
             out.horizontal.push_back(horizontal);
@@ -210,7 +210,9 @@ WireConditions wire_conditions(const BoxSolver& solver, const Wire& wire) {
     const Vec2 velocity = velocity_in_stream_mm_per_s(solver.grid(), wire);
     std::vector<Marker> markers;
     for (const Vec2 place : tool_places(solver.grid(), wire)) markers.push_back({place, velocity});
-    return conditions_at(solver, markers, top_stream_function(solver.grid(), wire));
+    // Round a wire from one marker to the next; those of a level strip go all at once.
+    const double letting_go_cells = wire.tool.round() ? marker_spacing_cells : 1;
+    return conditions_at(solver, markers, top_stream_function(solver.grid(), wire), letting_go_cells);
 }
 
 }  // namespace foreslice::flow

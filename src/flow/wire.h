@@ -42,9 +42,9 @@ std::vector<Vec2> ring(const Grid& grid, Vec2 centre_mm, double ring_radius_mm);
 /// How far inside a round body's surface its ring of markers lies.
 double ring_inset_mm(const Grid& grid, double radius_mm);
 
-/// Markers above the top let go. `top_psi`: nx + 1 values.
+/// Markers above the top let go, from so many cells below it on. `top_psi`: nx + 1 values.
 WireConditions conditions_at(const BoxSolver& solver, const std::vector<Marker>& markers,
-                             std::vector<double> top_psi);
+                             std::vector<double> top_psi, double letting_go_cells = 1);
 WireConditions wire_conditions(const BoxSolver& solver, const Wire& wire);
 
 // While the tool cuts the top, what it displaces lifts the level, and the box stays as high as the level at
