@@ -117,7 +117,7 @@ class Bench {
         coarse_.resolution.position_spacing_mm = 4;
         coarse_.resolution.map_tolerance_mm = 0.3;
         sketch_.px_per_mm = 3;
-        sketch_.resolution = {24, 12, 0.5};  // as in studio/session/face_drawer.cpp
+        sketch_.resolution = {24, 20, 0.5};  // as in studio/session/face_drawer.cpp
     }
 
     void run(const std::function<bool(const char*)>& wanted) {

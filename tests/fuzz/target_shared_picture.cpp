@@ -1,4 +1,6 @@
 // Pictures that carry a design: the whole file from anywhere, and, in a sound file, any text.
+#include <sstream>
+
 #include "design/shared_picture.h"
 #include "foundation/png_text.h"
 #include "fuzz_rule.h"
@@ -11,7 +13,10 @@ namespace {
 
 void check(const std::string& png) {
     const auto read = taken([&] { return design::design_in_picture(png, "fuzz"); });
+    std::istringstream headings(png);
+    const bool held = holds_png_text(headings, design::picture_keyword);
     if (!read) return;
+    must(held, "a picture that carries a design says so by its headings");
     // As the program does: what came without colourants is drawn with its own.
     static const auto own = colour::ColourantLibrary::load(FORESLICE_SOURCE "/palettes/colourants.json");
     const auto& colourants = read->colourants ? *read->colourants : own;
