@@ -9,8 +9,6 @@
 
 namespace foreslice::colour {
 
-/// A level US teaspoon, mL (exact: a third of half a US fluid ounce).
-inline constexpr double ml_per_teaspoon = 4.92892159375;
 inline constexpr double kg_per_pound = 0.45359237;  ///< exact
 
 enum class DoseUnit {

@@ -185,4 +185,9 @@ const Portion* find_portion(const Design& design, const std::string& id) {
     return nullptr;
 }
 
+std::size_t portion_index(const Design& design, const std::string& id) {
+    const Portion* found = find_portion(design, id);
+    return found ? static_cast<std::size_t>(found - design.portions.data()) : design.portions.size();
+}
+
 }  // namespace foreslice::design

@@ -359,5 +359,7 @@ batter::Rheology shared_rheology(const Design& design);
 /// Whether portions are not all equally thick.
 bool portions_differ(const Design& design);
 const Portion* find_portion(const Design& design, const std::string& id);
+/// Its index; the number of portions when there is none of that id.
+std::size_t portion_index(const Design& design, const std::string& id);
 
 }  // namespace foreslice::design

@@ -31,7 +31,7 @@ std::size_t bytes_of(const flow::OriginRaster& origins) {
 std::vector<int> portions_of_deposits(const design::Design& design) {
     std::vector<int> portions;
     for (int turn = 0; turn < 2; ++turn)
-        for (const auto& pour : design.pours) portions.push_back(portion_index(design, pour.portion));
+        for (const auto& pour : design.pours) portions.push_back(portion_material(design, pour.portion));
     return portions;
 }
 
@@ -43,7 +43,8 @@ bool reshaped(const design::Design& design) {
 
 std::vector<int> portions_of_heaps(const design::Design& design) {
     std::vector<int> portions;
-    for (const auto& spooned : design.top.spooned) portions.push_back(portion_index(design, spooned.portion));
+    for (const auto& spooned : design.top.spooned)
+        portions.push_back(portion_material(design, spooned.portion));
     return portions;
 }
 

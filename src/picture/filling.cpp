@@ -80,7 +80,7 @@ std::uint64_t Filling::seed_of(std::size_t pour) const {
 }
 
 Bit Filling::bit_of(std::size_t pour) const {
-    return {portion_index(design_, design_.pours[pour].portion), static_cast<int>(pour)};
+    return {portion_material(design_, design_.pours[pour].portion), static_cast<int>(pour)};
 }
 
 Deposit Filling::deposit_of(const Together& now, const std::vector<Vec2>& region) const {

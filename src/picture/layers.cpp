@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "picture/section.h"
 #include "picture/surface.h"
 #include "picture/waves.h"
 
@@ -20,7 +21,7 @@ LayerStack::LayerStack(const design::Design& design, double z_mm)
     double poured_mm2 = 0;
     Surface edge = Surface::flat(width_mm_, 0);
     for (std::size_t layer = 0; layer < design.pours.size(); ++layer) {
-        portion_[layer] = portion_index(design, design.pours[layer].portion);
+        portion_[layer] = portion_material(design, design.pours[layer].portion);
         pour_[layer] = static_cast<int>(layer);
         poured_mm2 += areas_mm2[layer];
         if (layer + 1 == layers) break;

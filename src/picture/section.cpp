@@ -17,6 +17,10 @@ std::vector<Material> materials_of(const design::Design& design) {
     return materials;
 }
 
+int portion_material(const design::Design& design, const std::string& portion) {
+    return static_cast<int>(portion_index(design, portion));
+}
+
 int line_material(const design::Design& design, const std::string& colourant) {
     std::vector<std::string> seen;
     for (const auto& pour : design.pours) {

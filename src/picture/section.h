@@ -25,6 +25,8 @@ struct Material {
     friend bool operator==(const Material&, const Material&) = default;
 };
 std::vector<Material> materials_of(const design::Design& design);
+/// Index of a portion among them, of a design that validate() accepts.
+int portion_material(const design::Design& design, const std::string& portion);
 /// Index of the lines of a colourant among them.
 int line_material(const design::Design& design, const std::string& colourant);
 

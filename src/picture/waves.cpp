@@ -12,12 +12,6 @@ constexpr double wave_length_along_mm = 60;
 
 }  // namespace
 
-int portion_index(const design::Design& design, const std::string& id) {
-    const auto found = std::find_if(design.portions.begin(), design.portions.end(),
-                                    [&](const design::Portion& portion) { return portion.id == id; });
-    return found == design.portions.end() ? 0 : static_cast<int>(found - design.portions.begin());
-}
-
 std::vector<double> wave_mm(const design::Design& design, std::size_t pour, std::size_t columns,
                             double z_mm) {
     const std::uint64_t seed = mixed_bits(mixed_bits(design.seed) + pour);

@@ -9,8 +9,6 @@
 
 namespace foreslice::picture {
 
-/// Index of a portion in the document; 0 when there is none of that id.
-int portion_index(const design::Design& design, const std::string& id);
 /// Height (mm, mean about zero) of the seeded wave on a pour's top edge at evenly spaced columns across the
 /// mould. Correlated over about 25 mm across it and 60 mm along it.
 std::vector<double> wave_mm(const design::Design& design, std::size_t pour, std::size_t columns, double z_mm);

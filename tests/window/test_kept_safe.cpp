@@ -5,11 +5,8 @@
 
 #include "colour/learned.h"
 #include "design/design_file.h"
-#include "own_folder.h"
-#include "stand_in_drawer.h"
+#include "own_studio.h"
 #include "studio/session/edits.h"
-#include "studio/session/own_colourants.h"
-#include "studio/session/session.h"
 
 using namespace foreslice;
 using namespace foreslice::studio;
@@ -17,38 +14,6 @@ using namespace foreslice::studio::testing;
 namespace fs = std::filesystem;
 
 namespace {
-
-colour::ColourantLibrary shipped() {
-    return colour::ColourantLibrary::load(FORESLICE_SOURCE "/palettes/colourants.json");
-}
-
-// A maker's studio, begun over and over on the same folder; it autosaves once and then hardly ever.
-struct Maker {
-    OwnFolder folder;
-    DrawerLog log;
-
-    Session::Setup setup() {
-        Session::Setup setup;
-        const fs::path own = own_colourants_file(folder.path / "state");
-        setup.colour_library = std::make_shared<colour::ColourantLibrary>(
-            fs::exists(own) ? colour::ColourantLibrary::load(own) : shipped());
-        setup.state_folder = folder.path / "state";
-        setup.autosave_every = std::chrono::hours(1);
-        setup.make_drawer = [this](bool sketch) { return std::make_unique<StandInDrawer>(log, sketch); };
-        return setup;
-    }
-    fs::path file(const std::string& name) const { return folder.path / name; }
-    fs::path design_file(const std::string& name) const {
-        fs::copy_file(FORESLICE_TEST_DATA "/window/quick.foreslice.json", file(name));
-        return file(name);
-    }
-};
-
-void rename(Session& session, const std::string& name) {
-    auto design = session.design();
-    design.name = name;
-    session.edit(std::move(design), "name");
-}
 
 std::string last_notice(Session& session) {
     const auto notices = session.take_notices();
@@ -79,7 +44,7 @@ struct Sent {
 }  // namespace
 
 TEST_CASE("the last edits of every open design are kept safe at once, with the board") {
-    Maker maker;
+    OwnStudio maker;
     const auto first = maker.design_file("first.foreslice.json");
     const auto second = maker.design_file("second.foreslice.json");
     {
@@ -114,7 +79,7 @@ TEST_CASE("the last edits of every open design are kept safe at once, with the b
 
 TEST_CASE(
     "colourants that came with a design are the maker's own once it is saved, and nothing of hers is lost") {
-    Maker maker;
+    OwnStudio maker;
     const Sent sent;
     const auto file = maker.file("sent.foreslice.json");
     const auto key_before = shipped().key();
@@ -149,7 +114,7 @@ TEST_CASE(
 }
 
 TEST_CASE("a design that came with what the maker has already is saved without a word about it") {
-    Maker maker;
+    OwnStudio maker;
     Session session(maker.setup());
     const auto design = design::load(FORESLICE_TEST_DATA "/window/quick.foreslice.json");
     session.start_beside(design, shipped());
@@ -159,7 +124,7 @@ TEST_CASE("a design that came with what the maker has already is saved without a
 }
 
 TEST_CASE("unsaved work that came with colourants is brought back with them") {
-    Maker maker;
+    OwnStudio maker;
     const Sent sent;
     {
         Session session(maker.setup());

@@ -8,10 +8,7 @@
 #include "design/shared_picture.h"
 #include "foundation/error.h"
 #include "foundation/text_file.h"
-#include "own_folder.h"
-#include "stand_in_drawer.h"
-#include "studio/session/edits.h"
-#include "studio/session/session.h"
+#include "own_studio.h"
 
 using namespace foreslice;
 using namespace foreslice::studio;
@@ -20,25 +17,13 @@ namespace fs = std::filesystem;
 
 namespace {
 
-struct Quay {
-    OwnFolder folder;
-    DrawerLog log;
-
+struct Quay : OwnStudio {
     Quay() {
         for (const char* name : {"quick.foreslice.json", "slow.foreslice.json", "pair.collection.json"})
-            fs::copy_file(fs::path(FORESLICE_TEST_DATA "/faults") / name, file(name));
-        fs::copy_file(FORESLICE_TEST_DATA "/window/shared.png", file("shared.png"));
-        fs::copy_file(FORESLICE_TEST_DATA "/window/theme.png", file("theme.png"));
+            copied(std::string("faults/") + name, name);
+        for (const char* name : {"shared.png", "theme.png"}) copied(std::string("window/") + name, name);
     }
-    fs::path file(const std::string& name) const { return folder.path / name; }
-    std::unique_ptr<Session> session() {
-        Session::Setup setup;
-        setup.colour_library = std::make_shared<colour::ColourantLibrary>(
-            colour::ColourantLibrary::load(FORESLICE_SOURCE "/palettes/colourants.json"));
-        setup.state_folder = folder.path / "state";
-        setup.make_drawer = [this](bool sketch) { return std::make_unique<StandInDrawer>(log, sketch); };
-        return std::make_unique<Session>(setup);
-    }
+    std::unique_ptr<Session> session() { return std::make_unique<Session>(setup()); }
     void write_collection(const std::string& rest) const {
         write_file_atomically(
             file("pair.collection.json"),
@@ -48,12 +33,6 @@ struct Quay {
 
 constexpr const char* both =
     R"("designs": [{"file": "quick.foreslice.json"}, {"file": "slow.foreslice.json"}])";
-
-std::string notices(Session& session) {
-    std::string all;
-    for (const auto& notice : session.take_notices()) all += notice.sentence + "\n";
-    return all;
-}
 
 std::string refusal(Session& session, const fs::path& file) {
     try {

@@ -9,8 +9,7 @@
 #include "design/design_file.h"
 #include "foundation/error.h"
 #include "foundation/text_file.h"
-#include "own_folder.h"
-#include "stand_in_drawer.h"
+#include "own_studio.h"
 #include "studio/session/edits.h"
 #include "studio/session/own_colourants.h"
 #include "studio/session/session.h"
@@ -22,10 +21,6 @@ namespace fs = std::filesystem;
 
 namespace {
 
-colour::ColourantLibrary shipped() {
-    return colour::ColourantLibrary::load(FORESLICE_SOURCE "/palettes/colourants.json");
-}
-
 colour::Colourant colourant(const std::string& name, double strength = 1) {
     auto made = *shipped().find("ultramarine-blue");
     made.id = colour::id_from_name(name);
@@ -36,38 +31,6 @@ colour::Colourant colourant(const std::string& name, double strength = 1) {
 
 auto adding(const colour::Colourant& entry) {
     return [entry](const colour::ColourantLibrary& now) { return colour::with_colourant(now, entry); };
-}
-
-struct Harbour {
-    OwnFolder folder;
-    DrawerLog log;
-
-    Session::Setup setup() {
-        Session::Setup setup;
-        setup.colour_library = std::make_shared<colour::ColourantLibrary>(shipped());
-        setup.state_folder = state();
-        setup.autosave_every = std::chrono::hours(1);
-        setup.make_drawer = [this](bool sketch) { return std::make_unique<StandInDrawer>(log, sketch); };
-        return setup;
-    }
-    fs::path state() const { return folder.path / "state"; }
-    fs::path file(const std::string& name) const { return folder.path / name; }
-    fs::path design_file(const std::string& name) const {
-        fs::copy_file(FORESLICE_TEST_DATA "/window/quick.foreslice.json", file(name));
-        return file(name);
-    }
-};
-
-void rename(Session& session, const std::string& name) {
-    auto design = session.design();
-    design.name = name;
-    session.edit(std::move(design), "name");
-}
-
-std::string notices(Session& session) {
-    std::string all;
-    for (const auto& notice : session.take_notices()) all += notice.sentence + "\n";
-    return all;
 }
 
 bool has(const std::vector<fs::path>& files, const fs::path& file) {
@@ -133,7 +96,7 @@ TEST_CASE("two windows: what could not be kept is kept with the next, and a brok
 }
 
 TEST_CASE("two windows: designs without a file keep a copy each, and both are found after a crash") {
-    Harbour harbour;
+    OwnStudio harbour;
     {
         Session first(harbour.setup());
         first.start_new(starter_design());
@@ -161,7 +124,7 @@ TEST_CASE("two windows: designs without a file keep a copy each, and both are fo
 }
 
 TEST_CASE("two windows: leaving unsaved work in one keeps the other's copy") {
-    Harbour harbour;
+    OwnStudio harbour;
     Session first(harbour.setup());
     first.start_new(starter_design());
     rename(first, "First");
@@ -177,7 +140,7 @@ TEST_CASE("two windows: leaving unsaved work in one keeps the other's copy") {
 }
 
 TEST_CASE("two windows: of a design that is open twice both copies are kept, and the second is told") {
-    Harbour harbour;
+    OwnStudio harbour;
     const auto file = harbour.design_file("pier.foreslice.json");
     {
         Session first(harbour.setup());
@@ -219,7 +182,7 @@ TEST_CASE("two windows: of a design that is open twice both copies are kept, and
 }
 
 TEST_CASE("two windows: the second save is refused, and its copy is there still") {
-    Harbour harbour;
+    OwnStudio harbour;
     const auto file = harbour.design_file("pier.foreslice.json");
     Session first(harbour.setup()), second(harbour.setup());
     first.open(file);
@@ -236,7 +199,7 @@ TEST_CASE("two windows: the second save is refused, and its copy is there still"
 }
 
 TEST_CASE("two windows: variants pinned in each hang on the board") {
-    Harbour harbour;
+    OwnStudio harbour;
     const auto file = harbour.design_file("pier.foreslice.json");
     const auto hang = [](Session& session, const std::string& name) {
         auto design = session.design();
@@ -272,7 +235,7 @@ TEST_CASE("two windows: variants pinned in each hang on the board") {
 
 TEST_CASE(
     "two windows: recent and open files of both are remembered, and the look of the one that chose it") {
-    Harbour harbour;
+    OwnStudio harbour;
     const auto a = harbour.design_file("a.foreslice.json"), b = harbour.design_file("b.foreslice.json");
     const auto c = harbour.design_file("c.foreslice.json");
     Session first(harbour.setup()), second(harbour.setup());

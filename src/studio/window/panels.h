@@ -102,6 +102,5 @@ ShownUnits units_of(const design::Design& design);
 std::string portion_name(const design::Portion& portion);
 /// The colour of a portion, grey while it is not known.
 colour::EncodedSrgb colour_of_portion(const Session& session, std::size_t portion);
-std::size_t portion_index(const design::Design& design, const std::string& id);
 
 }  // namespace foreslice::studio

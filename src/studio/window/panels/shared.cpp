@@ -59,10 +59,4 @@ colour::EncodedSrgb colour_of_portion(const Session& session, std::size_t portio
     return {128, 128, 128};
 }
 
-std::size_t portion_index(const design::Design& design, const std::string& id) {
-    for (std::size_t i = 0; i < design.portions.size(); ++i)
-        if (design.portions[i].id == id) return i;
-    return design.portions.size();
-}
-
 }  // namespace foreslice::studio
