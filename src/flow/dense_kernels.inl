@@ -85,6 +85,7 @@ void split_sweep(SplitSweep& sweep) {
     for (int lane = 0; lane < lanes; ++lane) sweep.squared_strain += strain[lane];
 }
 
+// NOLINTBEGIN(bugprone-macro-parentheses): it declares what it is given the names of
 // Smooth fade 1 -> 0 towards the two ends of a side, and its derivative, from the two zone coordinates.
 #define FADE(coordinate, extent, inverse_low, inverse_high, fade, rate)                          \
     float low_##fade = (coordinate) * (inverse_low);                                              \
@@ -97,6 +98,7 @@ void split_sweep(SplitSweep& sweep) {
                        (3 - 2 * high_##fade);                                                     \
     const float rate = 6 * low_##fade * (1 - low_##fade) * (inverse_low) -                        \
                        6 * high_##fade * (1 - high_##fade) * (inverse_high);
+// NOLINTEND(bugprone-macro-parentheses)
 
 #include "flow/field_velocities.inl"
 

@@ -84,7 +84,7 @@ std::vector<Vec2> straightened(const std::vector<Vec2>& points) {
             k + 1 < points.size() && dot(points[k] - points[k - 1], points[k + 1] - points[k]) < 0;
         if (!turns && k + 1 < points.size()) continue;
         keep[k] = true;
-        open.push_back({piece, k});
+        open.emplace_back(piece, k);
         piece = k;
     }
     while (!open.empty()) {
@@ -101,8 +101,8 @@ std::vector<Vec2> straightened(const std::vector<Vec2>& points) {
         }
         if (at == first) continue;
         keep[at] = true;
-        open.push_back({first, at});
-        open.push_back({at, last});
+        open.emplace_back(first, at);
+        open.emplace_back(at, last);
     }
     std::vector<Vec2> out;
     for (std::size_t k = 0; k < points.size(); ++k)

@@ -68,7 +68,8 @@ void PixelRows::samples(int row, const Vec2* above, const Vec2* below, int acros
     for (int column = 0; column < width_px_; ++column) {
         const PixelCorners c = corners_of(above, below, column);
         for (int k = 0; k < across * across; ++k, ++at) {
-            const double s = (k % across + 0.5) / across, t = (k / across + 0.5) / across;
+            const int i = k % across, j = k / across;
+            const double s = (i + 0.5) / across, t = (j + 0.5) / across;
             if (inside[static_cast<std::size_t>(column)] == Inside::bilinear) {
                 put(at, between(c, s, t));
             } else {

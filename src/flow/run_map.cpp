@@ -155,7 +155,8 @@ void RunMap::trace_points(std::vector<std::uint32_t> wanted, int stride, WorkerP
         std::array<Vec2, batch> points;
         const std::size_t first = starts[b], count = starts[b + 1] - first;
         const auto place = [&](std::size_t k) {
-            return Vec2{(wanted[first + k] % row) / fx_per_mm_, (wanted[first + k] / row) / fy_per_mm_};
+            const std::uint32_t index = wanted[first + k], i = index % row, j = index / row;
+            return Vec2{i / fx_per_mm_, j / fy_per_mm_};
         };
         for (std::size_t k = 0; k < count; ++k) points[k] = place(k);
         run_->trace_back(points.data(), static_cast<int>(count));
