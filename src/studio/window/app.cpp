@@ -38,7 +38,7 @@ Platform::Options platform_options(const AppOptions& options) {
 fs::path state_folder(const AppOptions& options) {
     if (!options.state_folder.empty()) return options.state_folder;
     char* from_sdl = SDL_GetPrefPath("", "foreslice");
-    const fs::path folder = from_sdl ? fs::path(from_sdl) : fs::path(".");
+    fs::path folder = from_sdl ? fs::path(from_sdl) : fs::path(".");
     SDL_free(from_sdl);
     return folder;
 }

@@ -168,7 +168,7 @@ class Card {
         return true;
     }
     ImTextureID picture() const {
-        return reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(colour_));
+        return reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(colour_));  // NOLINT: ImGui's way
     }
 
   private:

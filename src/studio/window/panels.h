@@ -100,6 +100,11 @@ const char* name_of(Step step);
 /// In which units a design is shown.
 ShownUnits units_of(const design::Design& design);
 std::string portion_name(const design::Portion& portion);
+/// Column (x) and row (y) of one of many that lie row by row.
+inline ImVec2 cell_of(std::size_t index, std::size_t columns) {
+    const std::size_t row = index / columns;
+    return {static_cast<float>(index - row * columns), static_cast<float>(row)};
+}
 /// The colour of a portion, grey while it is not known.
 colour::EncodedSrgb colour_of_portion(const Session& session, std::size_t portion);
 

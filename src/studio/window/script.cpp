@@ -227,11 +227,11 @@ void Script::drag_along(const std::vector<SDL_Point>& points) {
     for (std::size_t k = 0; k + 1 < points.size(); ++k)
         for (int i = 1; i <= moves; ++i) {
             const SDL_Point a = points[k], b = points[k + 1];
-            gestures_.push_back(
+            gestures_.emplace_back(
                 [=] { push_motion(a.x + (b.x - a.x) * i / moves, a.y + (b.y - a.y) * i / moves); });
         }
     const SDL_Point end = points.back();
-    gestures_.push_back([=] { push_button(end.x, end.y, false); });
+    gestures_.emplace_back([=] { push_button(end.x, end.y, false); });
 }
 
 Script::Outcome Script::point_at(const Step& step, const Studio& studio) {
@@ -263,7 +263,7 @@ Script::Outcome Script::point_at(const Step& step, const Studio& studio) {
     if (step.word == "hover") return Outcome::done;
     if (step.word == "wheel") {
         const int lines = std::atoi(step.arguments.back().c_str());
-        gestures_.push_back([lines] { push_wheel(lines); });
+        gestures_.emplace_back([lines] { push_wheel(lines); });
         return Outcome::done;
     }
     for (int press = 0; press < (step.word == "double-click" ? 2 : 1); ++press) {
@@ -277,13 +277,13 @@ Script::Outcome Script::let_pass(const Step& step, const Studio& studio) {
     if (step.arguments.empty()) return Outcome::impossible;
     const int count = std::atoi(step.arguments.back().c_str());
     if (step.word == "frames") {
-        for (int i = 0; i < count; ++i) gestures_.push_back([] {});
+        for (int i = 0; i < count; ++i) gestures_.emplace_back([] {});
         return Outcome::done;
     }
     const auto monkey = std::make_shared<Monkey>(std::strtoull(step.arguments.front().c_str(), nullptr, 10));
     const float scale = pixels_per_point_;
     for (int i = 0; i < count; ++i)
-        gestures_.push_back([monkey, studio, scale] { monkey->act(studio, scale); });
+        gestures_.emplace_back([monkey, studio, scale] { monkey->act(studio, scale); });
     return Outcome::done;
 }
 

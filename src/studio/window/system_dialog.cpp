@@ -85,6 +85,7 @@ bool SystemDialog::start_program() {
     if (pipe(ends) != 0) return false;
     auto words = arguments(program, what, title, suggested);
     std::vector<char*> argv;
+    argv.reserve(words.size() + 1);
     for (auto& word : words) argv.push_back(word.data());
     argv.push_back(nullptr);
     posix_spawn_file_actions_t actions;

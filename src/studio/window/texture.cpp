@@ -39,7 +39,7 @@ Texture::~Texture() {
 
 ImTextureID Texture::id() const {
     if (rooms_[at_].id != 0 && rooms_[at_].made_under != graphics) put_on_card();
-    return reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(rooms_[at_].id));
+    return reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(rooms_[at_].id));  // NOLINT: ImGui's way
 }
 
 void Texture::upload(const picture::Image& image) {

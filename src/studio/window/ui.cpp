@@ -72,7 +72,8 @@ int Ui::choice(const std::string& name, const std::vector<std::string>& words, i
         if (i > 0) ImGui::SameLine(0, gap);
         const auto& word = words[static_cast<std::size_t>(i)];
         const auto kind = i == chosen ? ButtonKind::lit : ButtonKind::plain;
-        if (button(name + ":" + word, word, kind, ImVec2(std::floor(width), 0))) clicked = i;
+        const std::string own = std::string(name).append(":").append(word);
+        if (button(own, word, kind, ImVec2(std::floor(width), 0))) clicked = i;
     }
     return clicked;
 }

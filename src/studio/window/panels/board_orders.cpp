@@ -202,11 +202,11 @@ void draw_orders(const Studio& studio, BoardDesk& desk, const TriedOrders& found
     const float gap = ui.px(10);
     begin_cards("orders", area);
     const ImVec2 corner = ImGui::GetCursorScreenPos(), start(corner.x + ui.px(2), corner.y + ui.px(2));
-    const auto rows = static_cast<float>((count + grid.columns - 1) / grid.columns);
+    const float rows = cell_of(count + grid.columns - 1, grid.columns).y;
     for (std::size_t i = 0; i < std::min(count, desk.order_shown.size()); ++i) {
-        const auto column = static_cast<float>(i % grid.columns), row = static_cast<float>(i / grid.columns);
+        const ImVec2 cell = cell_of(i, grid.columns);
         draw_order(studio, desk, found, i,
-                   {start.x + column * (grid.width + gap), start.y + row * (grid.height + gap), grid.width,
+                   {start.x + cell.x * (grid.width + gap), start.y + cell.y * (grid.height + gap), grid.width,
                     grid.height});
     }
     end_cards(rows * (grid.height + gap) - gap + ui.px(4));

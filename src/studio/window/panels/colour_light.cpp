@@ -30,6 +30,7 @@ constexpr std::array eyes{
 template <class List>
 std::vector<std::string> words_of(const List& list) {
     std::vector<std::string> words;
+    words.reserve(list.size());
     for (const auto& one : list) words.emplace_back(one.word);
     return words;
 }

@@ -63,7 +63,8 @@ void draw_palette(const Studio& studio, const std::vector<colour::PaletteColour>
         const std::string hex = colour::hex_of(palette[i].srgb),
                           share = format_quantity(100 * palette[i].weight, Unit::percent, 0);
         ui.note(name, hex);
-        ui.help(hex + ", " + share + " of the picture. A click makes it the wanted colour.");
+        ui.help(std::string(hex).append(", ").append(share).append(
+            " of the picture. A click makes it the wanted colour."));
         const bool over = ImGui::IsItemHovered();
         if (over) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
         ImDrawList* list = ImGui::GetWindowDrawList();

@@ -145,11 +145,11 @@ std::string show_jugs(const Stage& stage, float share, bool small) {
     double most = 1;
     for (const auto& portion : design.portions) most = std::max(most, portion.share_percent);
     for (std::size_t i = 0; i < count; ++i) {
-        const auto column = static_cast<float>(i % columns), row = static_cast<float>(i / columns);
+        const ImVec2 cell = cell_of(i, columns);
         const float cell_w = area.width / static_cast<float>(columns);
         const float cell_h = area.height / static_cast<float>(rows);
-        const ImVec2 foot(area.x + cell_w * (column + 0.5F),
-                          area.y + cell_h * (row + 1) - (small ? 1 : stage.studio.ui.px(34)));
+        const ImVec2 foot(area.x + cell_w * (cell.x + 0.5F),
+                          area.y + cell_h * (cell.y + 1) - (small ? 1 : stage.studio.ui.px(34)));
         const float arrival =
             std::clamp(share * static_cast<float>(count + 1) - static_cast<float>(i), 0.0F, 1.0F);
         const auto full =

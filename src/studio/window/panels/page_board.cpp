@@ -98,15 +98,15 @@ void draw_cards(const Studio& studio, const Area& area) {
     const CardGrid grid = card_grid_for(ui, room_for_cards(ui, area), count, design.mould, card_lines, rise);
     want_board_faces(studio, card_px_per_mm(ui, grid.width, grid.height, card_lines, design.mould, rise));
     const float gap = ui.px(10);
-    const auto rows = static_cast<float>((count + grid.columns - 1) / grid.columns);
+    const float rows = cell_of(count + grid.columns - 1, grid.columns).y;
     begin_cards("variants", area);
     const ImVec2 corner = ImGui::GetCursorScreenPos(), start(corner.x + ui.px(2), corner.y + ui.px(2));
     const auto places = sorted_places(studio);
     for (std::size_t i = 0; i < places.size() && i < studio.session.board().variants.size(); ++i) {
-        const auto column = static_cast<float>(i % grid.columns), row = static_cast<float>(i / grid.columns);
+        const ImVec2 cell = cell_of(i, grid.columns);
         draw_variant(studio, places[i],
-                     {start.x + column * (grid.width + gap), start.y + row * (grid.height + gap), grid.width,
-                      grid.height});
+                     {start.x + cell.x * (grid.width + gap), start.y + cell.y * (grid.height + gap),
+                      grid.width, grid.height});
     }
     end_cards(rows * (grid.height + gap) - gap + ui.px(4));
 }

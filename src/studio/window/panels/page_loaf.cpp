@@ -139,12 +139,12 @@ void draw_page_loaf(const Studio& studio, const Area& page) {
     const float cell_w = inside.width / static_cast<float>(rows.columns);
     const float cell_h = inside.height / static_cast<float>(rows.rows);
     for (std::size_t i = 0; i < std::min(bars, table.textures.size()); ++i) {
-        const auto column = static_cast<float>(i % rows.columns), row = static_cast<float>(i / rows.columns);
-        draw_one(
-            studio, table, static_cast<int>(i) + 1,
-            {std::round(inside.x + cell_w * column + (cell_w - width) / 2),
-             std::round(inside.y + cell_h * row + (cell_h - height + above - ui.px(28)) / 2), width, height},
-            above, answer->margin_px);
+        const ImVec2 cell = cell_of(i, rows.columns);
+        draw_one(studio, table, static_cast<int>(i) + 1,
+                 {std::round(inside.x + cell_w * cell.x + (cell_w - width) / 2),
+                  std::round(inside.y + cell_h * cell.y + (cell_h - height + above - ui.px(28)) / 2), width,
+                  height},
+                 above, answer->margin_px);
     }
     if (!table.asked.current())
         draw_tag(ui, ImVec2(page.x + page.width / 2, page.y + ui.px(8)), "the loaf as it is now is coming");

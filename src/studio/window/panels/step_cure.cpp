@@ -1,11 +1,8 @@
 // Step 7: the cure: at what age the bars are shown, and what the loaf goes through before.
-#include "design/limits.h"
 #include "studio/window/panels.h"
 
 namespace foreslice::studio {
 namespace {
-
-namespace limits = design::limits;
 
 void draw_gel(const Studio& studio) {
     auto next = studio.session.design();
