@@ -257,7 +257,7 @@ double LegFlow::step_mm(Vec2 centre, const Vec2* points, int count, Steps steps)
 // Where the tool comes through the top, the places where both meet run apart, or together, far quicker than
 // it moves: what lies at the top there is taken in small steps.
 double LegFlow::step_at_top_mm(Vec2 centre, const Vec2* points, int count) const {
-    constexpr double least_of_radius = 0.04, of_distance = 0.35;
+    constexpr double least_of_radius = 0.05, of_distance = 0.5;
     double nearest2 = 1e30;
     for (int k = 0; k < count; ++k) {
         const double left = centre.x - tool_.left_mm() - points[k].x,
