@@ -11,10 +11,10 @@ inside_a_display() {
     exit $?
 }
 
-# Opens the design; returns when its face is finished.
+# Opens the design, or another file there; returns when its face is finished.
 start_studio() {
     cd "$work" || exit 1
-    "$studio" design.foreslice.json --size 1280x800 --state-folder state --widgets widgets.txt 2>studio.log &
+    "$studio" "${1:-design.foreslice.json}" --size 1280x800 --state-folder state --widgets widgets.txt 2>studio.log &
     program=$!
     window=$(xdotool search --sync --onlyvisible --name Foreslice | head -n 1)
     [ -n "$window" ] || fail "no window came up"

@@ -298,6 +298,7 @@ void App::write_widget_file() {
     if (options_.widget_file.empty()) return;
     std::string text = widget_lines(ui_);
     text += "=face\t" + std::to_string(fingerprint(session_->face().get())) + "\n";
+    text += "=file\t" + session_->file().filename().string() + "\n";
     text += std::string("=unsaved\t") + (session_->changed_since_saved() ? "yes" : "no") + "\n";
     const bool current = session_->face_status().kind == FaceStatus::Kind::up_to_date;
     text += std::string("=current\t") + (current ? "yes" : "no") + "\n";
