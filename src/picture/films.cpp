@@ -66,7 +66,31 @@ class Films {
     bool enclosed(const std::vector<std::uint8_t>& lottery, std::size_t pixel) const {
         int round = 0;
         for_neighbours(pixel, 1, [&](std::size_t other) { round += lottery[other] ? 1 : 0; });
-        return round >= enclosing;
+        return round >= enclosing || (round >= 2 && stray(lottery, pixel));
+    }
+    // A pixel in a film whose few samples agree by chance: films on two opposite sides of it, and none of the
+    // others round it shows what it shows. A feather, however fine, goes on from one pixel to the next.
+    bool stray(const std::vector<std::uint8_t>& lottery, std::size_t pixel) const {
+        const int own = most_of(pixel);
+        bool goes_on = false, between = false;
+        for_neighbours(pixel, 1, [&](std::size_t other) {
+            const std::size_t opposite = 2 * pixel - other;
+            if (!lottery[other])
+                goes_on = goes_on || most_of(other) == own;
+            else
+                between = between ||
+                          (other < pixel && opposite < lottery.size() && lottery[opposite] && inside(pixel));
+        });
+        return between && !goes_on;
+    }
+    // Not at the left or right end of its row, where the pixel opposite would be in another one.
+    bool inside(std::size_t pixel) const {
+        const std::size_t width = static_cast<std::size_t>(coverage_.width_px), x = pixel % width;
+        return x > 0 && x + 1 < width;
+    }
+    int most_of(std::size_t pixel) const {
+        const auto* share = &coverage_.share[pixel * static_cast<std::size_t>(coverage_.portions)];
+        return static_cast<int>(std::max_element(share, share + coverage_.portions) - share);
     }
 
     const Coverage& coverage_;

@@ -216,6 +216,28 @@ TEST_CASE("unresolved films are evened out along themselves; areas and sharp edg
     CHECK(extremes < 10);
 }
 
+TEST_CASE("a pixel of a film whose samples agree by chance is taken in; a feather through it is not") {
+    WorkerPool pool(1);
+    // White all over, with a film one pixel wide; in it one stray pixel of ink, or a line of it across.
+    for (const bool feather : {false, true}) {
+        Coverage coverage;
+        coverage.width_px = 21;
+        coverage.height_px = 60;
+        coverage.portions = 2;
+        std::vector<std::uint8_t> lottery(21 * 60);
+        for (std::size_t y = 0; y < 60; ++y)
+            for (std::size_t x = 0; x < 21; ++x) {
+                const bool ink = y == 30 && (feather || x == 10);
+                coverage.share.push_back(ink ? 255 : 0);
+                coverage.share.push_back(ink ? 0 : 255);
+                if (x == 10 && !ink) lottery[y * 21 + x] = 1;
+            }
+        picture::settle_films(coverage, lottery, pool);
+        const int at_30 = coverage.share[2 * (30 * 21 + 10)];
+        CHECK((feather ? at_30 == 255 : at_30 < 100));
+    }
+}
+
 TEST_CASE("work on a coverage stops when asked to") {
     WorkerPool pool(1);
     Progress progress;
