@@ -82,6 +82,31 @@ TEST_CASE("an edit of the real thing: a dose repaints the face without touching 
     CHECK(session.face()->drawn.image.rgba == before->drawn.image.rgba);
 }
 
+TEST_CASE("an edit is drawn in the frame it was made in, where its face is shown") {
+    Folder folder;
+    DrawerLog log;
+    Session session(setup_in(folder, &log));
+    const auto rename = [&](const char* name) {
+        auto design = session.design();
+        design.name = name;
+        session.edit(std::move(design), "name");
+    };
+    session.show_edited();  // nothing was asked for yet
+    CHECK(session.face_status().kind == FaceStatus::Kind::drawing);
+    session.show(1, 5);
+    const auto drawn = [&] {
+        const auto face = session.face();
+        return face && face->order.design == session.design();
+    };
+    rename("Another");
+    session.show_edited();
+    CHECK(becomes_true(drawn));
+    rename("A third");
+    session.show_edited();  // the page that shows the face is not on the screen
+    std::this_thread::sleep_for(std::chrono::milliseconds(50));
+    CHECK_FALSE(drawn());
+}
+
 TEST_CASE("a picture is written behind the work, with a notice when it is there") {
     Folder folder;
     Session session(setup_in(folder));

@@ -144,7 +144,13 @@ void Session::show(int bar, double px_per_mm, std::optional<double> z_mm) {
     z_mm_ = z_mm;
     bar_ = fault_.empty() ? std::clamp(bar, 1, std::max(1, design::bar_count(design()))) : bar;
     px_per_mm_ = px_per_mm;
+    shown_in_frame_ = true;
     order_face();
+}
+
+void Session::show_edited() {
+    if (shown_in_frame_) show(bar_, px_per_mm_, z_mm_);
+    shown_in_frame_ = false;
 }
 
 void Session::order_face() {

@@ -90,6 +90,9 @@ class Session {
 
     /// Which face the window wants, and how large. Cheap to call every frame.
     void show(int bar, double px_per_mm, std::optional<double> z_mm = std::nullopt);
+    /// After all of a frame is built: what was edited since show() need not wait for the next frame's. Does
+    /// nothing where the face was not asked for in this one.
+    void show_edited();
     int bar() const { return bar_; }
     std::shared_ptr<const DrawnFace> face() const { return jobs_->shown(); }
     FaceStatus face_status() const;
@@ -251,6 +254,7 @@ class Session {
     std::vector<colour::PortionColour> colours_;
 
     int bar_ = 1;
+    bool shown_in_frame_ = false;
     double px_per_mm_ = 0;
     std::optional<double> z_mm_;  ///< where the loaf is cut, when not at the bar's face
     std::uint64_t ordered_revision_ = 0;

@@ -234,6 +234,7 @@ void App::frame() {
     ui_.units = units_of(session_->design());
     for (const Chord& chord : chords) run_chord(chord, studio_, ImGui::GetIO().WantTextInput);
     draw();
+    session_->show_edited();
     const auto built = std::chrono::steady_clock::now();
     const double processor = thread_seconds() - processor_before;
     picture::Image image;

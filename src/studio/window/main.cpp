@@ -16,7 +16,8 @@ namespace {
 using foreslice::studio::AppOptions;
 
 void describe(CLI::App& cli, AppOptions& options, std::string& size) {
-    cli.add_option("design", options.design, "Design file to open");
+    cli.add_option("design", options.design,
+                   "Design to open, or a collection, or a picture with its design in it");
     cli.add_option("--size", size, "Size of the window in points, for example 1280x720")->type_name("WxH");
     cli.add_option("--scale", options.scale, "Size of writing and controls; 1 is usual")
         ->check(CLI::Range(0.75, 4.0));
