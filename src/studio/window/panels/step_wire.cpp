@@ -96,6 +96,7 @@ void draw_turn(const Studio& studio) {
         const bool clicked =
             ui.button(later ? "stroke:later" : "stroke:earlier", later ? "Draw it later" : "Draw it earlier",
                       ButtonKind::plain, ImVec2(half, 0));
+        ui.help("Strokes that are drawn after the same pour can change places.");
         ImGui::EndDisabled();
         if (!clicked) continue;
         studio.session.edit(with_strokes_swapped(design, later ? stroke : stroke - 1),
