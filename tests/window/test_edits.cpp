@@ -101,9 +101,19 @@ TEST_CASE("passes written out go the same way") {
     CHECK_NOTHROW(design::validate(written));
 }
 
-TEST_CASE("a further stroke begins at the other side") {
-    const auto design = with_new_stroke(starter_design());
+TEST_CASE("a further stroke goes between the passes of the one before, and never just undoes it") {
+    Design design = starter_design();
+    const auto first = std::get<design::Passes>(design.strokes[0].path);
+    design = with_new_stroke(design);
     REQUIRE(design.strokes.size() == 2);
-    CHECK(std::get<design::Passes>(design.strokes[1].path).start == design::Side::right);
     CHECK(without_stroke(design, 1) == starter_design());
+    const auto second = std::get<design::Passes>(design.strokes[1].path);
+    const double spacing_mm = (design.mould.width_mm - 2 * first.margin_mm) / (first.count - 1);
+    CHECK(second.count == first.count - 1);
+    CHECK(second.margin_mm == doctest::Approx(first.margin_mm + spacing_mm / 2).epsilon(0.01));
+    while (design.strokes.size() < 6) {
+        CHECK_NOTHROW(design::validate(design));
+        design = with_new_stroke(std::move(design));
+    }
+    CHECK_NOTHROW(design::validate(design));
 }

@@ -192,10 +192,18 @@ Design without_pour(Design design, std::size_t pour) {
 }
 
 Design with_new_stroke(Design design) {
-    design.strokes.push_back(design.strokes.empty() ? design::Stroke{} : design.strokes.back());
-    if (auto* passes = std::get_if<design::Passes>(&design.strokes.back().path))
-        if (design.strokes.size() > 1)
-            passes->start = passes->start == design::Side::left ? design::Side::right : design::Side::left;
+    if (design.strokes.empty()) {
+        design.strokes.emplace_back();
+        return design;
+    }
+    design.strokes.push_back(design.strokes.back());
+    // The same passes the other way round would undo the first ones: the new ones go between them.
+    auto* passes = std::get_if<design::Passes>(&design.strokes.back().path);
+    if (!passes || passes->count < 2) return design;
+    const double spacing_mm =
+        passes->spacing_mm.value_or((design.mould.width_mm - 2 * passes->margin_mm) / (passes->count - 1));
+    passes->margin_mm = rounded_to_tenth(passes->margin_mm + spacing_mm / 2);
+    --passes->count;
     return design;
 }
 

@@ -33,6 +33,7 @@ Design with_new_pour(Design design, const std::string& portion);
 Design without_pour(Design design, std::size_t pour);
 bool pour_can_go(const Design& design, std::size_t pour);
 
+/// A stroke like the last one; passes go between the last one's.
 Design with_new_stroke(Design design);
 Design without_stroke(Design design, std::size_t stroke);
 /// Replaces generated passes, zigzags or loops by the points they stand for, so that single points can be
