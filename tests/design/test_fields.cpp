@@ -225,8 +225,9 @@ TEST_CASE("merge: edits of different fields come together, whichever side makes 
     for (const auto& [field, value] : edits)
         for (const auto& [other_field, other_value] : edits) {
             if (field == other_field) continue;
-            CAPTURE(field);
-            CAPTURE(other_field);
+            const auto fields = std::pair{field, other_field};
+            CAPTURE(fields.first);
+            CAPTURE(fields.second);
             const Design ours = with_field(base, field, value),
                          theirs = with_field(base, other_field, other_value);
             const auto both = merged(base, ours, theirs);

@@ -258,8 +258,9 @@ TEST_CASE("Bingham and Herschel-Bulkley pipe flow: Buckingham-Reiner and its pow
     };
     CHECK(exact(1, 0.5) == doctest::Approx(0.27816185).scale(0).epsilon(1e-6));
     CHECK(exact(0.5, 0.3) == doctest::Approx(0.25107294).scale(0).epsilon(1e-6));
-    for (const auto& [n, phi] : {std::pair{1.0, 0.5}, {0.5, 0.3}, {0.4, 0.1}, {1.0, 0.8}})
+    for (const auto& pair : {std::pair{1.0, 0.5}, {0.5, 0.3}, {0.4, 0.1}, {1.0, 0.8}})
         for (const double turn : {0.0, 0.7}) {
+            const double n = pair.first, phi = pair.second;
             CAPTURE(n);
             CAPTURE(phi);
             CHECK(pipe_flux({1, n, phi}, turn) == doctest::Approx(exact(n, phi)).scale(0).epsilon(2e-4));

@@ -51,7 +51,8 @@ TEST_CASE("Disc midway between walls: Faxen 1946 and the computed reference, wit
             error[level] = found / force - 1;
             MESSAGE("k " << k << ", " << cells << " cells: " << found << " of " << force);
         }
-        CAPTURE(k);
+        const double share_of_gap = k;
+        CAPTURE(share_of_gap);
         compare({k < 0.15 ? "Faxen 1946 (from memory)" : "computed for this project, rational least squares",
                  "disc midway between walls, d / gap " + in_words(k) + ": F / (mu U)", force},
                 force * (1 + error[1]), 0.005 * force);
