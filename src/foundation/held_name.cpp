@@ -125,10 +125,12 @@ std::optional<HeldName> HeldName::hold(const std::filesystem::path& register_fil
     return held;
 }
 
-bool HeldName::is_held(const std::filesystem::path& register_file, std::string_view name) {
+std::vector<bool> HeldName::are_held(const std::filesystem::path& register_file,
+                                     const std::vector<std::string>& names) {
+    std::vector<bool> held(names.size(), false);
     const int handle = opened(register_file);
-    if (handle < 0) return false;
-    const bool held = taken(handle, place_of(name));
+    if (handle < 0) return held;
+    for (std::size_t k = 0; k < names.size(); ++k) held[k] = taken(handle, place_of(names[k]));
     close_handle(handle);
     return held;
 }

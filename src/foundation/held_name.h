@@ -5,7 +5,9 @@
 #include <chrono>
 #include <filesystem>
 #include <optional>
+#include <string>
 #include <string_view>
+#include <vector>
 
 namespace foreslice {
 
@@ -19,9 +21,10 @@ class HeldName {
     /// Waits for it, at most so long.
     static std::optional<HeldName> hold(const std::filesystem::path& register_file, std::string_view name,
                                         std::chrono::milliseconds patience);
-    /// Whether anybody holds it, this window too. Asking takes nothing (on Windows: for no longer than the
-    /// question).
-    static bool is_held(const std::filesystem::path& register_file, std::string_view name);
+    /// Which of the names anybody holds, this window too; opens the register once. Asking takes nothing (on
+    /// Windows: for no longer than the question).
+    static std::vector<bool> are_held(const std::filesystem::path& register_file,
+                                      const std::vector<std::string>& names);
 
     HeldName(HeldName&& other) noexcept;
     HeldName& operator=(HeldName&& other) noexcept;

@@ -6,6 +6,7 @@
 #include <optional>
 #include <thread>
 #include <utility>
+#include <vector>
 
 #if !defined(_WIN32)
 #include <sys/wait.h>
@@ -36,15 +37,14 @@ TEST_CASE("held name: one holds it, others get other names, and it is free again
     REQUIRE(first);
     CHECK_FALSE(HeldName::try_hold(names.path, "slipway"));
     CHECK_FALSE(HeldName::hold(names.path, "slipway", no_time));
-    CHECK(HeldName::is_held(names.path, "slipway"));
-    CHECK_FALSE(HeldName::is_held(names.path, "breakwater"));
+    CHECK(HeldName::are_held(names.path, {"breakwater", "slipway"}) == std::vector<bool>{false, true});
     CHECK(HeldName::try_hold(names.path, "breakwater"));
     CHECK(fs::file_size(names.path) == 0);
     std::optional<HeldName> moved = std::move(first);
     first.reset();
     CHECK_FALSE(HeldName::try_hold(names.path, "slipway"));  // who it was moved to holds it
     moved.reset();
-    CHECK_FALSE(HeldName::is_held(names.path, "slipway"));
+    CHECK(HeldName::are_held(names.path, {"slipway"}) == std::vector<bool>{false});
     CHECK(HeldName::try_hold(names.path, "slipway"));
 }
 

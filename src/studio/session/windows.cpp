@@ -1,5 +1,6 @@
 #include "studio/session/windows.h"
 
+#include <algorithm>
 #include <chrono>
 #include <system_error>
 #include <utility>
@@ -41,27 +42,34 @@ std::optional<Seat> take_seat(const fs::path& document, const fs::path& state_fo
 }
 
 bool open_somewhere(const fs::path& document, const fs::path& state_folder) {
-    for (int number = 1; number <= most_seats_of_a_file; ++number)
-        if (HeldName::is_held(state_folder / register_name, name_of(document, number))) return true;
-    return false;
+    std::vector<std::string> names;
+    for (int number = 1; number <= most_seats_of_a_file; ++number) names.push_back(name_of(document, number));
+    const auto held = HeldName::are_held(state_folder / register_name, names);
+    return std::find(held.begin(), held.end(), true) != held.end();
 }
 
 std::vector<fs::path> OtherWindows::news(const std::vector<Mine>& mine, const fs::path& state_folder) {
     std::set<std::string> own;
     for (const Mine& here : mine) own.insert(name_of(here.file, here.seat));
-    const auto elsewhere = [&](const fs::path& file) {
+    std::vector<std::string> names;
+    std::vector<std::size_t> whose;
+    for (std::size_t k = 0; k < mine.size(); ++k)
         for (int number = 1; number <= most_seats_of_a_file; ++number) {
-            const std::string name = name_of(file, number);
-            if (!own.contains(name) && HeldName::is_held(state_folder / register_name, name)) return true;
+            std::string name = name_of(mine[k].file, number);
+            if (own.contains(name)) continue;
+            names.push_back(std::move(name));
+            whose.push_back(k);
         }
-        return false;
-    };
+    const auto held = HeldName::are_held(state_folder / register_name, names);
+    std::vector<bool> elsewhere(mine.size(), false);
+    for (std::size_t k = 0; k < names.size(); ++k)
+        if (held[k]) elsewhere[whose[k]] = true;
     std::vector<fs::path> news;
-    for (const Mine& here : mine) {
-        if (!elsewhere(here.file))
-            told_.erase(here.file);
-        else if (told_.insert(here.file).second)
-            news.push_back(here.file);
+    for (std::size_t k = 0; k < mine.size(); ++k) {
+        if (!elsewhere[k])
+            told_.erase(mine[k].file);
+        else if (told_.insert(mine[k].file).second)
+            news.push_back(mine[k].file);
     }
     return news;
 }
