@@ -25,7 +25,7 @@
 //   lose-graphics                     as if the graphics card had been reset
 //
 // Lines that begin with # and empty lines are left out. A step that does not come true within its time ends
-// the program with exit code 1, one sentence, and a screenshot beside the script.
+// the program with exit code 1, one sentence, and a screenshot in the folder it runs in.
 #pragma once
 
 #include <SDL.h>
